@@ -1,0 +1,215 @@
+"""What a campaign is: every part of campaign.yaml, typed; absent parts are None, empty or their default."""
+
+from datetime import date
+from typing import Annotated, Literal
+
+from pydantic import Field, field_validator
+
+from notices.campaign.instructions import Answer, Hazard, Level, Lines, Now, Signal, Steps, Use
+from notices.campaign.product import (
+    AffectedRule,
+    Code,
+    Condition,
+    Example,
+    LayoutPart,
+    Picture,
+    Price,
+    Product,
+    Sold,
+)
+from notices.campaign.remedies import (
+    AnswerWithin,
+    Confirm,
+    Fitter,
+    Meanwhile,
+    Question,
+    Remedy,
+    RemedyFor,
+)
+from notices.campaign.scalars import (
+    ClockTime,
+    Count,
+    Country,
+    Key,
+    Language,
+    Part,
+    Text,
+    Translatable,
+    Whole,
+    Word,
+)
+
+__all__ = [
+    "SCHEMA",
+    "AffectedRule",
+    "Answer",
+    "AnswerWithin",
+    "Campaign",
+    "Code",
+    "Condition",
+    "Confirm",
+    "Contact",
+    "Example",
+    "Fact",
+    "Fitter",
+    "FollowUp",
+    "Hazard",
+    "Hours",
+    "Issuer",
+    "Languages",
+    "LayoutPart",
+    "Level",
+    "Lines",
+    "Market",
+    "Meanwhile",
+    "Now",
+    "Part",
+    "Picture",
+    "Price",
+    "Product",
+    "Question",
+    "Remedy",
+    "RemedyFor",
+    "RevisionNote",
+    "SaleStop",
+    "Signal",
+    "Sold",
+    "Steps",
+    "Text",
+    "Translatable",
+    "Use",
+    "Weekday",
+]
+
+SCHEMA = 1
+Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+
+
+class RevisionNote(Part):
+    """The number and day of this revision, and why it was made."""
+
+    number: Whole = 0
+    day: date | None = None
+    why: Text | None = None
+
+
+class Issuer(Part):
+    """The firm that sends the notices and carries the remedy."""
+
+    name: Word
+    role: Literal["maker", "importer", "dealer"] | None = None
+    address: tuple[Word, ...] = ()
+    country: Country | None = None
+    time_zone: Word | None = None
+    email: Word | None = None
+    web: Word | None = None
+    bulletin: Word | None = None
+    answers: Word | None = None
+
+
+class Contact(Part):
+    """How owners in some countries reach the firm."""
+
+    countries: tuple[Country, ...]
+    phone: Word | None = None
+    free: bool = False
+    call_back: bool = False
+    time_zone: Word | None = None
+    speaks: tuple[Language, ...] = ()
+
+
+class Hours(Part):
+    """When the telephone is answered, by the clock of the contact's time zone."""
+
+    days: tuple[Weekday, ...]
+    from_: ClockTime
+    to: ClockTime
+
+
+class Fact(Part):
+    """One dated statement of the open ledger."""
+
+    day: date | None = None
+    standing: Literal["known", "not_yet_known", "being_checked", "withdrawn"]
+    text: Text
+
+
+class Market(Part):
+    """One law area: its countries, and the headline its law asks for."""
+
+    countries: tuple[Country, ...]
+    headline: Text
+
+
+class Languages(Part):
+    """The languages the campaign is written in, and the one for owners whose own is not among them."""
+
+    written: tuple[Language, ...] = ()
+    default: Language | None = None
+
+
+class FollowUp(Part):
+    """One rung of the ladder to those who do not answer, in working days after the first notice."""
+
+    step: Key
+    after_days: Annotated[int, Field(ge=1, le=400)]
+    channel: Literal["email", "text", "letter", "phone"]
+
+
+class SaleStop(Part):
+    """Every place that may still sell or hand out a unit."""
+
+    places: tuple[Word, ...] = ()
+
+
+class Campaign(Part):
+    """One defect in one product family. *remedies* None means stop warning; no *affected* means all until cleared."""
+
+    schema_: Whole = SCHEMA
+    name: Word | None = None
+    language: Language = "en"
+    saying: Count = 1
+    revision: RevisionNote = RevisionNote()
+    next_word: date | None = None
+    issuer: Issuer
+    contacts: tuple[Contact, ...] = ()
+    hours: Hours | None = None
+    product: Product
+    code: Code | None = None
+    affected: tuple[AffectedRule, ...] = ()
+    otherwise: Literal["cleared", "affected"] = "cleared"
+    hazard: Hazard = Hazard()
+    subjects: Lines = Lines()
+    preheaders: Lines = Lines()
+    now: Now = Now()
+    use: Use = Use()
+    remedies: dict[Key, Remedy] | None = None
+    free: Text | None = None
+    answer_within: AnswerWithin | None = None
+    meanwhile: Meanwhile | None = None
+    before_remedy: Text | None = None
+    cautions: tuple[Text, ...] = ()
+    parts: dict[Word, Text] = {}
+    confirm: Confirm = Confirm()
+    no_longer: Text | None = None
+    share: Text | None = None
+    ledger: tuple[Fact, ...] = ()
+    markets: dict[Key, Market] = {}
+    warning_headline: Text | None = None
+    languages: Languages = Languages()
+    follow_up: tuple[FollowUp, ...] = ()
+    sale_stop: SaleStop = SaleStop()
+
+    @field_validator("remedies")
+    @classmethod
+    def _no_remedy_is_a_stop_warning(cls, remedies: dict[str, Remedy] | None) -> dict[str, Remedy] | None:
+        """Take an empty list of remedies for none at all."""
+        return remedies or None
+
+    def market_of(self, country: str | None) -> str | None:
+        """Return the key of the market whose countries hold *country*, or None."""
+        return next((key for key, market in self.markets.items() if country in market.countries), None)
+
+    def contact_for(self, country: str | None) -> Contact | None:
+        """Return the first contact that serves *country*, or None."""
+        return next((contact for contact in self.contacts if country in contact.countries), None)

@@ -1,0 +1,97 @@
+"""What was sold, how its marking is built up, and which units are affected."""
+
+from typing import Annotated, ClassVar, Literal
+
+from pydantic import ConfigDict, Field
+
+from notices.campaign.scalars import Count, Currency, Key, Month, Part, Text, Whole, Word
+
+
+class Picture(Part):
+    """A file in the campaign folder, what it shows, and the words that stand in its place."""
+
+    file: Word
+    shows: Literal["product", "code", "part", "step"] = "product"
+    alt: Text
+
+
+class Sold(Part):
+    """How many units were sold, in which months, by whom."""
+
+    units: Whole | None = None
+    from_: Month | None = None
+    to: Month | None = None
+    by: Text | None = None
+
+
+class Price(Part):
+    """The price of one unit in the smallest coin."""
+
+    cents: Whole
+    currency: Currency
+
+
+class Product(Part):
+    """The product family that holds the faulty part."""
+
+    name: Word
+    brand: Word | None = None
+    maker: Word | None = None
+    description: Text | None = None
+    pictures: tuple[Picture, ...] = ()
+    sold: Sold | None = None
+    price: Price | None = None
+
+
+class LayoutPart(Part):
+    """One stretch of the marking: fixed text, or a named field of exactly one kind."""
+
+    text: Word | None = None
+    field: Key | None = None
+    iso_year: Annotated[int, Field(ge=2, le=4)] | None = None
+    iso_week: bool | None = None
+    digits: Annotated[int, Field(ge=1, le=20)] | None = None
+    one_of: Word | None = None
+
+
+class Example(Part):
+    """A marking that the layout must read, with the value expected of each field."""
+
+    model_config: ClassVar[ConfigDict] = ConfigDict(extra="allow")
+    __pydantic_extra__: dict[str, str | int]
+
+    code: Word
+
+    @property
+    def fields(self) -> dict[str, str | int]:
+        """Return the expected value of each field of the layout."""
+        return dict(self.__pydantic_extra__)
+
+
+class Code(Part):
+    """The marking on a unit: where it stands, how it is built up, how it is misread."""
+
+    label: Text | None = None
+    where: Text | None = None
+    layout: tuple[LayoutPart, ...] = ()
+    example: Example | None = None
+    hidden: Count = 4
+    says: Text | None = None
+    misread: tuple[tuple[Word, ...], ...] = ()
+
+
+Condition = str | int | tuple[str, ...] | tuple[int, ...]
+
+
+class AffectedRule(Part):
+    """Name one rule and its condition on each field: a value, or the first and the last of a range."""
+
+    model_config: ClassVar[ConfigDict] = ConfigDict(extra="allow")
+    __pydantic_extra__: dict[str, Condition]
+
+    rule: Key
+
+    @property
+    def conditions(self) -> dict[str, Condition]:
+        """Return the condition on each field, as written."""
+        return dict(self.__pydantic_extra__)
