@@ -1,0 +1,1 @@
+"""Who is owed a notice; knows nothing of notices."""

@@ -1,0 +1,27 @@
+"""One spelling for every value that is digested: canonical JSON (sorted keys, no spaces, no floats)."""
+
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+
+_WHAT = "canonical values are text, whole numbers, true, false, nothing, lists and mappings of these"
+
+
+def _plain(value: object) -> object:
+    if value is None or isinstance(value, str | bool | int):
+        return str(value) if isinstance(value, str) else value
+    if isinstance(value, Mapping):
+        return {str(key): _plain(item) for key, item in value.items()}
+    if isinstance(value, Sequence) and not isinstance(value, bytes | bytearray):
+        return [_plain(item) for item in value]
+    raise TypeError(f"{_WHAT}, not {type(value).__name__}")
+
+
+def dump(value: object) -> str:
+    """Write *value* as canonical JSON text; raise TypeError for a float or anything else that has two spellings."""
+    return json.dumps(_plain(value), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+
+def digest(value: object) -> str:
+    """Return the SHA-256 of the canonical JSON of *value*, as 64 hexadecimal signs (FIPS 180-4)."""
+    return hashlib.sha256(dump(value).encode()).hexdigest()

@@ -1,0 +1,1 @@
+"""How notices speak: languages, catalogues, placeholders, formats, translations. Values in, values out."""

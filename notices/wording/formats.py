@@ -1,0 +1,146 @@
+"""Write days, months, hours, lists and places as a reader of a language writes them (Unicode CLDR, through Babel).
+
+Days are long only: 3/9/26 is read as two different days. CLDR joins the ends of a span with a dash, which is neither
+read aloud nor seen by everyone, so the spans that we ship are written out; a language without one gets CLDR's dash.
+"""
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, time
+from itertools import groupby
+
+from babel.dates import format_date, format_skeleton, format_time
+from babel.lists import format_list
+
+from notices.campaign.models import Hours
+from notices.wording.languages import canonical, fallbacks, locale_of
+from notices.wording.placeholders import fill
+
+_DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")  # ISO 8601: the week begins on Monday
+_SHORTEST_SPAN = 3  # two neighbouring days are a list, "Monday and Tuesday"
+_DASH = "%(first)s – %(last)s"  # CLDR's root pattern for intervals
+
+_MONTH_SPANS: Mapping[str, str] = {
+    "ar": "من %(first)s إلى %(last)s",
+    "de": "%(first)s bis %(last)s",
+    "en": "%(first)s to %(last)s",
+    "es": "de %(first)s a %(last)s",
+    "fr": "de %(first)s à %(last)s",
+    "it": "da %(first)s a %(last)s",
+    "nl": "%(first)s tot en met %(last)s",
+    "pl": "od %(first)s do %(last)s",
+}
+_DAY_SPANS: Mapping[str, str] = {
+    "ar": "من %(first)s إلى %(last)s",
+    "de": "%(first)s bis %(last)s",
+    "en": "%(first)s to %(last)s",
+    "es": "de %(first)s a %(last)s",
+    "fr": "du %(first)s au %(last)s",
+    "it": "da %(first)s a %(last)s",
+    "nl": "%(first)s tot en met %(last)s",
+}
+_HOUR_SPANS: Mapping[str, str] = {
+    "ar": "من الساعة %(first)s إلى الساعة %(last)s",
+    "de": "%(first)s bis %(last)s Uhr",
+    "en": "%(first)s to %(last)s h",
+    "es": "de %(first)s a %(last)s h",
+    "fr": "de %(first)s h à %(last)s h",
+    "it": "dalle %(first)s alle %(last)s",
+    "nl": "%(first)s tot %(last)s uur",
+}
+_TWELVE_HOURS = frozenset({"ar"})  # spans written here in which the part of the day is said, not 18 o'clock
+_SEPARATORS: Mapping[str, str] = {"ar": "، "}
+
+# UAX #9: an isolate keeps what stands in it together and from reordering its neighbours.
+_LEFT_TO_RIGHT, _FIRST_STRONG, _POP = "\u2066", "\u2068", "\u2069"
+_REORDERING = re.compile("[\u202a-\u202e\u2066-\u2069]")
+
+
+def long_date(day: date, tag: str) -> str:
+    """Return a day with its month in words and its year: ``3 March 2026``."""
+    return format_date(day, "long", locale_of(tag))
+
+
+def day_month(day: date, tag: str) -> str:
+    """Return a day with its month in words, without the year: ``10 March``."""
+    return format_skeleton("MMMMd", day, locale=locale_of(tag))
+
+
+def month_span(first: str, last: str, tag: str) -> str:
+    """Return two months, each ``YYYY-MM``, as a span: ``May to December 2025``; the year once where it is one."""
+    start, end = (date.fromisoformat(f"{month}-01") for month in (first, last))
+    locale = locale_of(tag)
+    if start == end:
+        return format_skeleton("yMMMM", start, locale=locale)
+    begins = "LLLL" if start.year == end.year and _pattern(_MONTH_SPANS, tag) != _DASH else "yMMMM"
+    shown = {
+        "first": format_date(start, begins, locale) if begins == "LLLL" else _month(start, tag),
+        "last": _month(end, tag),
+    }
+    return fill(_pattern(_MONTH_SPANS, tag), shown)
+
+
+def _month(day: date, tag: str) -> str:
+    return format_skeleton("yMMMM", day, locale=locale_of(tag))
+
+
+def listing(items: Sequence[str], tag: str) -> str:
+    """Return *items* joined with the language's *and*: ``A, B and C``."""
+    return format_list(items, locale=locale_of(tag)) if items else ""
+
+
+def hours(opening: Hours, tag: str) -> str:
+    """Return the hours of a telephone: ``Monday to Saturday, 8 to 18 h``."""
+    names = locale_of(tag).days["stand-alone"]["wide"]
+    runs = [_day_run([names[place] for place in run], tag) for run in _runs(opening.days)]
+    days = listing(runs, tag)
+    clock = {"first": _clock(opening.from_, tag), "last": _clock(opening.to, tag)}
+    separator = _lookup(_SEPARATORS, tag) or ", "
+    return days + separator + fill(_pattern(_HOUR_SPANS, tag), clock)
+
+
+def _runs(days: Iterable[str]) -> list[list[int]]:
+    """Return the places of *days* in the week, in order, split where a day is left out."""
+    places = sorted({_DAYS.index(day) for day in days})
+    groups = groupby(enumerate(places), key=lambda pair: pair[1] - pair[0])
+    return [[place for _, place in group] for _, group in groups]
+
+
+def _day_run(names: list[str], tag: str) -> str:
+    if len(names) < _SHORTEST_SPAN:
+        return listing(names, tag)
+    return fill(_pattern(_DAY_SPANS, tag), {"first": names[0], "last": names[-1]})
+
+
+def _clock(text: str, tag: str) -> str:
+    """Return a time of day; the minutes only where there are some, if the span says that hours are meant."""
+    moment = time.fromisoformat(text)
+    locale = locale_of(tag)
+    if _lookup(_HOUR_SPANS, tag) is None:
+        return format_time(moment, "short", locale=locale)
+    if canonical(tag).partition("-")[0] in _TWELVE_HOURS:
+        return format_time(moment, "h:mm a" if moment.minute else "h a", locale=locale)
+    return format_time(moment, "H:mm" if moment.minute else "H", locale=locale)
+
+
+def _lookup(table: Mapping[str, str], tag: str) -> str | None:
+    return next((table[candidate] for candidate in fallbacks(canonical(tag)) if candidate in table), None)
+
+
+def _pattern(table: Mapping[str, str], tag: str) -> str:
+    return _lookup(table, tag) or _DASH
+
+
+def country_name(code: str, tag: str) -> str:
+    """Return a country (ISO 3166-1 alpha-2) by its name in a language; an unknown *code* as it is."""
+    return locale_of(tag).territories.get(code.upper(), code)
+
+
+def isolate(text: str) -> str:
+    """Keep a code, number or address left to right inside a text of any direction; signs that reorder are dropped."""
+    return f"{_LEFT_TO_RIGHT}{_REORDERING.sub('', text)}{_POP}"
+
+
+def isolate_name(text: str) -> str:
+    """Keep a name in its own direction, whichever that is, inside a text of any direction."""
+    return f"{_FIRST_STRONG}{_REORDERING.sub('', text)}{_POP}"
