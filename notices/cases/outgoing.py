@@ -17,8 +17,8 @@ class Parcel:
 class Outcome:
     """What became of one try.
 
-    *result* is handed_over, refused, later, in_doubt or stop (nothing of this run can go: wrong password, say).
-    *code* is the SMTP reply code, *enhanced* the RFC 3463 status.
+    *result* is handed_over, refused, later, in_doubt or stop (nothing of this run can go, as with a wrong
+    password). *code* is the SMTP reply code, *enhanced* the RFC 3463 status.
     """
 
     result: str
