@@ -65,8 +65,9 @@ class Case:
     """One unit's standing.
 
     *version* counts the events folded; *live* the notices to present holders that have not come back; *first_on*
-    is the day of the first notice, *steps* the follow-up steps already taken; *urgent_on* the day since when a person must
-    call; *instruct_on* the day since when a changed instruction is due.
+    is the day of the first notice, *steps* the follow-up steps already taken; *urgent_on* the day since when a
+    person must call; *instruct_on* the day since when a changed instruction is due; *changed_on* the day of the
+    last change of stage.
     """
 
     unit_id: str
@@ -88,6 +89,7 @@ class Case:
     instruct_on: date | None = None
     instruct_why: str = ""
     help_on: date | None = None
+    changed_on: date | None = None
 
 
 def fold(unit_id: str, events: Iterable[Event]) -> Case:
@@ -103,6 +105,8 @@ def step(case: Case, event: Event) -> Case:
     change = _STEPS.get(event.kind)
     after = case if change is None else change(case, event)
     after = _heard_by_a_person(after, event)
+    if after.stage is not case.stage:
+        after = replace(after, changed_on=event.at.date())
     return _urgency(replace(after, version=event.seq), event)
 
 
@@ -226,7 +230,7 @@ def _taken(case: Case, name: str) -> Case:
     return case if name in case.steps else replace(case, steps=(*case.steps, name))
 
 
-def _came_back(case: Case, event: Event) -> Case:
+def _came_back(case: Case, _event: Event) -> Case:
     live = max(case.live - 1, 0)
     stage = Stage.LISTED if live == 0 and case.stage is Stage.NOTIFIED else case.stage
     return replace(case, live=live, stage=stage)
@@ -242,7 +246,7 @@ def _help_asked(case: Case, event: Event) -> Case:
     return replace(case, help_on=case.help_on or event.at.date())
 
 
-def _taken_back(case: Case, event: Event) -> Case:
+def _taken_back(case: Case, _event: Event) -> Case:
     return replace(case, stage=Stage.DONE_UNCONFIRMED, ending=None)
 
 
@@ -252,8 +256,8 @@ def _closed(case: Case, event: Event) -> Case:
     return replace(case, stage=Stage.CLOSED, ending=ending, whereabouts=where)
 
 
-def _reopened(case: Case, event: Event) -> Case:
-    stage = Stage.ANSWERED if case.stage > Stage.ANSWERED else case.stage
+def _reopened(case: Case, _event: Event) -> Case:
+    stage = min(case.stage, Stage.ANSWERED)
     return replace(case, stage=stage, ending=None, whereabouts=Whereabouts.OWNER)
 
 

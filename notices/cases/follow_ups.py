@@ -1,0 +1,85 @@
+"""What is due next for a case: what a person must do first, then the ladder to those who have not answered."""
+
+from collections.abc import Collection, Sequence
+from datetime import date
+
+from notices.campaign.models import Campaign, FollowUp
+from notices.cases.case import Case, Stage
+from notices.cases.due import Due
+from notices.cases.working_days import after
+
+CALL_NOW = "call-now"
+CALL_BACK = "call-back"
+CONFIRM = "confirm"
+INSTRUCT = "instruct"
+ANOTHER_WAY = "another-way"
+
+_OUT_OF_IT = frozenset({"cleared", "foreign"})
+
+
+def following(case: Case, campaign: Campaign, usable: Collection[str]) -> Due | None:
+    """Return the next step for *case*, None where nothing is due.
+
+    *usable* names the channels (email, text, phone, letter) by which a present holder can be reached. In order:
+    a call today for a unit in use or with symptoms and not stopped; help that was asked for; a changed
+    instruction; the confirmation of work done; then the campaign's ladder, in working days of its country.
+    """
+    if case.ending is not None or case.verdict in _OUT_OF_IT or case.keeper_id is None:
+        return None
+    return _by_a_person(case) or _changed(case, usable) or _ladder(case, campaign, usable)
+
+
+def _by_a_person(case: Case) -> Due | None:
+    if case.urgent_on:
+        why = "still in use" if case.stopped == "in_use" else "symptoms, and no word that it is stopped"
+        return Due(step=CALL_NOW, channel="phone", on=case.urgent_on, why=why)
+    if case.help_on:
+        return Due(step=CALL_BACK, channel="phone", on=case.help_on, why="asked for help")
+    return None
+
+
+def _changed(case: Case, usable: Collection[str]) -> Due | None:
+    channel = "email" if "email" in usable else "phone"
+    if case.stage is Stage.DONE_UNCONFIRMED and case.changed_on:
+        return Due(
+            step=CONFIRM, channel=channel, on=case.changed_on, why="done, and not confirmed by the owner"
+        )
+    if case.instruct_on:
+        return Due(step=INSTRUCT, channel=channel, on=case.instruct_on, why=case.instruct_why)
+    return None
+
+
+def _ladder(case: Case, campaign: Campaign, usable: Collection[str]) -> Due | None:
+    """Climb the ladder from the first notice on; who was never reached starts at the first other way."""
+    if case.stage > Stage.NOTIFIED or case.listed_on is None:
+        return None
+    country = campaign.issuer.country
+    for rung in _open_rungs(case, campaign.follow_up, usable):
+        if case.first_on is None:
+            return Due(
+                step=rung.step, channel=rung.channel, on=case.listed_on, why="no notice has reached anybody"
+            )
+        return Due(
+            step=rung.step, channel=rung.channel, on=_day(case.first_on, rung, country), why="no answer"
+        )
+    if case.first_on is None and "email" not in usable:
+        return Due(
+            step=ANOTHER_WAY, channel="none", on=case.listed_on, why="no usable way to the owner is known"
+        )
+    return None
+
+
+def _open_rungs(case: Case, ladder: Sequence[FollowUp], usable: Collection[str]) -> list[FollowUp]:
+    reached = case.live > 0
+    return [
+        rung
+        for rung in ladder
+        if rung.step not in case.steps
+        and rung.channel in usable
+        # Who was never reached by e-mail is not reminded by it; the first notice goes there by itself.
+        and (reached or rung.channel != "email")
+    ]
+
+
+def _day(first: date, rung: FollowUp, country: str | None) -> date:
+    return after(first, rung.after_days, country)

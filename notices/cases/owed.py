@@ -1,0 +1,116 @@
+"""Which notice is owed for one unit to one owner: the first match of a short list."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from audiences.segments import DANGER, Segment
+from audiences.verdicts import Verdict
+from notices.campaign.models import Campaign
+from notices.cases.case import STILL_OUT, Case, Stopped
+from notices.cases.records import PostingState, Saying, Told
+from notices.cases.sayings import saying
+
+# States in which a notice has reached its owner, or may have.
+REACHED = frozenset({PostingState.HANDED_OVER, PostingState.IN_DOUBT, PostingState.TRYING})
+# States in which a notice need not be made again: it is on its way, went out, or cannot go by this address.
+MADE = REACHED | {PostingState.WAITING, PostingState.REFUSED, PostingState.BOUNCED}
+_SAFE = frozenset({Verdict.CLEARED, Verdict.FOREIGN})
+_CLEARED_LAST = 9
+_CORRECTIONS = 10
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Owed:
+    """One notice that is owed: why (*occasion*), of which *kind*, what it says, and in which order it goes."""
+
+    occasion: str
+    kind: str
+    verdict: Verdict
+    segment: Segment
+    saying: Saying
+    rank: int
+
+
+def owed(case: Case, campaign: Campaign, told: Sequence[Told]) -> Owed | None:
+    """Return what one owner of the unit is owed, *told* being what that owner was told of it, oldest first.
+
+    No remedy yet: the stop warning, to everyone not cleared or foreign. Else the first notice to each unit that
+    has had none; to a cleared or foreign one only where a stop warning reached it. Else a correction, where the
+    last saying that reached the owner is no longer what is said.
+    """
+    if case.verdict is None or _finished(case):
+        return None
+    verdict = Verdict(case.verdict)
+    if campaign.remedies is None:
+        return None if verdict in _SAFE or _had(told, "stop") else _notice("stop", "stop", case, campaign)
+    if not _had(told, "first"):
+        if verdict in _SAFE and not _reached(told, "stop"):
+            return None
+        return _notice("first", "first", case, campaign)
+    return _correction(case, campaign, told)
+
+
+def _finished(case: Case) -> bool:
+    return case.ending in STILL_OUT or case.ending in {
+        "listed_twice",
+        "in_stock",
+        "refunded",
+        "replaced",
+        "destroyed",
+    }
+
+
+def _had(told: Sequence[Told], occasion: str) -> bool:
+    return any(one.occasion == occasion and one.state in MADE for one in told)
+
+
+def _reached(told: Sequence[Told], occasion: str) -> bool:
+    return any(one.occasion == occasion and one.state in REACHED for one in told)
+
+
+def last_told(told: Sequence[Told]) -> Told | None:
+    """Return the last notice that reached the owner, reminders included, or None."""
+    return next((one for one in reversed(told) if one.state in REACHED), None)
+
+
+def _correction(case: Case, campaign: Campaign, told: Sequence[Told]) -> Owed | None:
+    last = last_told(told)
+    occasion = f"correct/{campaign.revision.number}"
+    if last is None or _had(told, occasion) or last.said == _today(case, campaign, last).said:
+        return None
+    return _notice(occasion, "correct", case, campaign, told=last)
+
+
+def _today(case: Case, campaign: Campaign, last: Told) -> Saying:
+    """Return today's saying for what the owner was told about.
+
+    A changed use is the owner's own answer, and its instruction stood on the page that took it: what the
+    correction asks is whether the firm's word has changed.
+    """
+    return saying(campaign, Verdict(case.verdict or last.verdict), Segment(last.segment))
+
+
+def _notice(occasion: str, kind: str, case: Case, campaign: Campaign, *, told: Told | None = None) -> Owed:
+    verdict = Verdict(case.verdict or Verdict.MISSING)
+    now = saying(campaign, verdict, case.segment)
+    rank = urgency(case, verdict)
+    if told is not None:
+        rank = _correction_rank(told, now)
+    return Owed(occasion=occasion, kind=kind, verdict=verdict, segment=case.segment, saying=now, rank=rank)
+
+
+def urgency(case: Case, verdict: Verdict) -> int:
+    """Rank a unit for the first word, 0 the most endangered: in use or symptoms, then by use, cleared last."""
+    if verdict in _SAFE:
+        return _CLEARED_LAST
+    if case.stopped is Stopped.IN_USE or case.segment is Segment.SYMPTOMATIC:
+        return 0
+    certain = 0 if verdict is Verdict.AFFECTED else 1
+    return 1 + 2 * DANGER[case.segment] + certain
+
+
+def _correction_rank(told: Told, now: Saying) -> int:
+    """Order corrections by danger: told safe and now affected; told less than now; all others."""
+    if told.verdict in _SAFE and now.verdict not in _SAFE:
+        return 0
+    return _CORRECTIONS if told.level >= now.level else 1
