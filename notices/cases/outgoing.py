@@ -28,7 +28,15 @@ class Outcome:
 
 
 class WayOutError(Exception):
-    """The way out cannot be used at all; the text says what to do."""
+    """The way out cannot be used at all; the text says what to do.
+
+    *temporary* where it may go through later as it is, so that trying again hammers nobody.
+    """
+
+    def __init__(self, text: str, *, temporary: bool = False) -> None:
+        """Keep the sentence and whether waiting may help."""
+        self.temporary = temporary
+        super().__init__(text)
 
 
 class RegisterError(Exception):

@@ -162,8 +162,10 @@ class Outbox(Protocol):
     def add(self, posting: Posting, units: Sequence[PostingUnit]) -> bool:
         """Write a posting with its units; False, and nothing written, where a key of *units* stands already."""
 
-    def claim(self, worker: str, *, now: datetime, lease_until: datetime, limit: int) -> list[Posting]:
-        """Lease waiting postings that are due and not leased, lowest rank first; never another's living lease."""
+    def claim(
+        self, worker: str, *, channel: str, now: datetime, lease_until: datetime, limit: int
+    ) -> list[Posting]:
+        """Lease the channel's waiting postings that are due, lowest rank first; never another's living lease."""
 
     def begin(self, attempt: Try) -> bool:
         """Record a try before it begins: the posting becomes *trying*; False where it is no longer waiting."""
