@@ -1,0 +1,1 @@
+"""Whether the program does what it says; the folders below mirror the packages."""
