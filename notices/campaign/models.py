@@ -74,6 +74,7 @@ __all__ = [
     "SaleStop",
     "Signal",
     "Sold",
+    "Standing",
     "Steps",
     "Text",
     "Translatable",
@@ -82,6 +83,7 @@ __all__ = [
 ]
 
 SCHEMA = 1
+Standing = Literal["known", "not_yet_known", "being_checked", "withdrawn"]
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 
 
@@ -130,7 +132,7 @@ class Fact(Part):
     """One dated statement of the open ledger."""
 
     day: date | None = None
-    standing: Literal["known", "not_yet_known", "being_checked", "withdrawn"]
+    standing: Standing
     text: Text
 
 

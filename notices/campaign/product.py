@@ -2,7 +2,8 @@
 
 from typing import Annotated, ClassVar, Literal
 
-from pydantic import ConfigDict, Field
+from pydantic import ConfigDict, Field, PlainValidator
+from pydantic_core import PydanticCustomError
 
 from notices.campaign.scalars import Count, Currency, Key, Month, Part, Text, Whole, Word
 
@@ -54,11 +55,32 @@ class LayoutPart(Part):
     one_of: Word | None = None
 
 
+def _field_value(value: object) -> object:
+    """Let a text or a whole number through."""
+    if isinstance(value, str | int) and not isinstance(value, bool):
+        return value
+    raise PydanticCustomError("field_value", "neither text nor whole number")
+
+
+def _condition(value: object) -> object:
+    """Let a text, a whole number, or a short list of texts or of whole numbers through."""
+    if not isinstance(value, list | tuple):
+        return _field_value(value)
+    kinds = {type(item) for item in value}
+    if len(kinds) != 1 or not kinds <= {str, int}:
+        raise PydanticCustomError("condition_form", "not a list of one kind")
+    return tuple(value)
+
+
+FieldValue = Annotated[str | int, PlainValidator(_field_value)]
+Condition = str | int | tuple[str, ...] | tuple[int, ...]
+
+
 class Example(Part):
     """A marking that the layout must read, with the value expected of each field."""
 
     model_config: ClassVar[ConfigDict] = ConfigDict(extra="allow")
-    __pydantic_extra__: dict[str, str | int]
+    __pydantic_extra__: dict[str, FieldValue]
 
     code: Word
 
@@ -80,14 +102,11 @@ class Code(Part):
     misread: tuple[tuple[Word, ...], ...] = ()
 
 
-Condition = str | int | tuple[str, ...] | tuple[int, ...]
-
-
 class AffectedRule(Part):
     """Name one rule and its condition on each field: a value, or the first and the last of a range."""
 
     model_config: ClassVar[ConfigDict] = ConfigDict(extra="allow")
-    __pydantic_extra__: dict[str, Condition]
+    __pydantic_extra__: dict[str, Annotated[Condition, PlainValidator(_condition)]]
 
     rule: Key
 

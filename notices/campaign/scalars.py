@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
 from pydantic_core import PydanticCustomError
 
-# Overrides, embeddings and isolates reorder what stands around them; the marks U+200E, U+200F and U+061C do not.
+# Overrides, embeddings and isolates reorder what stands around them (Unicode UAX #9); plain direction marks do not.
 _REORDERING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _LONGEST_TEXT = 4000
 

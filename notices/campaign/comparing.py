@@ -1,0 +1,68 @@
+"""What differs between two revisions of a campaign, value by value."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+
+from audiences import canonical
+from notices.campaign.models import Campaign
+
+Value = str | int | bool
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Change:
+    """One value that differs; None where it is not there. *path* is ``a.b[2].c``, with the later list places."""
+
+    path: str
+    before: Value | None
+    after: Value | None
+
+
+def changed(before: Campaign, after: Campaign) -> tuple[Change, ...]:
+    """Return every value that differs, in the order of the file; what a list gained or lost shifts nothing."""
+    return tuple(_differing("", _plain(before), _plain(after)))
+
+
+def _plain(campaign: Campaign) -> object:
+    return campaign.model_dump(mode="json", by_alias=True, exclude_none=True)
+
+
+def _differing(path: str, before: object, after: object) -> Iterator[Change]:
+    if before == after:
+        return
+    if isinstance(before, Mapping) and isinstance(after, Mapping):
+        for key in dict.fromkeys([*before, *after]):
+            inner = f"{path}.{key}".lstrip(".")
+            yield from _differing(inner, before.get(key), after.get(key))
+    elif isinstance(before, list) and isinstance(after, list):
+        yield from _lists(path, before, after)
+    else:
+        was, now = dict(_leaves(path, before)), dict(_leaves(path, after))
+        for inner in dict.fromkeys([*was, *now]):
+            yield Change(path=inner, before=was.get(inner), after=now.get(inner))
+
+
+def _lists(path: str, before: Sequence[object], after: Sequence[object]) -> Iterator[Change]:
+    """Pair what is equal; what stands between is compared place by place, then gained or lost."""
+    pairing = SequenceMatcher(
+        None, [canonical.dump(item) for item in before], [canonical.dump(item) for item in after], autojunk=False
+    )
+    for _, first, end, new_first, new_end in pairing.get_opcodes():
+        old, new = before[first:end], after[new_first:new_end]
+        for step in range(max(len(old), len(new))):
+            was = old[step] if step < len(old) else None
+            now = new[step] if step < len(new) else None
+            yield from _differing(f"{path}[{new_first + step}]", was, now)
+
+
+def _leaves(path: str, value: object) -> Iterator[tuple[str, Value]]:
+    """Yield every value below *path*."""
+    if isinstance(value, Mapping):
+        for key, item in value.items():
+            yield from _leaves(f"{path}.{key}".lstrip("."), item)
+    elif isinstance(value, list):
+        for place, item in enumerate(value):
+            yield from _leaves(f"{path}[{place}]", item)
+    elif isinstance(value, str | int):
+        yield path, value

@@ -1,0 +1,83 @@
+"""The campaign's code layout and affected rules as the judge takes them."""
+
+from collections.abc import Iterator
+
+from audiences.codes import COMMON_MISREADS, Layout, Part
+from audiences.verdicts import Judge, Rule
+from notices.campaign.models import AffectedRule, Campaign, Code, LayoutPart
+
+KINDS = ("text", "iso_year", "iso_week", "digits", "one_of")
+_WEEK_DIGITS = 2
+
+
+def judge_of(campaign: Campaign) -> Judge:
+    """Return the judge of a campaign; a layout that is absent or unclear clears nobody.
+
+    No finding about the code may hold back a stop warning, so an unclear layout is left out instead of refused.
+    """
+    layout = layout_of(campaign.code)
+    fields = {part.name: part for part in layout.parts} if layout else {}
+    return Judge(
+        layout=layout,
+        rules=tuple(_rule(rule, fields) for rule in campaign.affected),
+        otherwise=campaign.otherwise,
+    )
+
+
+def layout_of(code: Code | None) -> Layout | None:
+    """Return the layout of a code, or None where there is none or one of its parts is unclear."""
+    if code is None or not code.layout:
+        return None
+    parts = tuple(part_of(part) for part in code.layout)
+    known = tuple(part for part in parts if part is not None)
+    named = [part.name for part in known if part.kind != "text"]
+    if len(known) < len(parts) or not named or len(set(named)) < len(named):
+        return None
+    misread = tuple(frozenset(signs) for signs in code.misread) or COMMON_MISREADS
+    return Layout(parts=known, hidden=code.hidden, misread=misread)
+
+
+def kinds_of(part: LayoutPart) -> tuple[str, ...]:
+    """Return which kinds a part claims to be; it is clear where that is exactly one."""
+    return tuple(kind for kind in KINDS if getattr(part, kind) not in {None, False})
+
+
+def part_of(part: LayoutPart) -> Part | None:
+    """Return a layout part as codes are read by it, or None where it is unclear."""
+    kinds = kinds_of(part)
+    if len(kinds) != 1 or (part.field is None) is not (kinds == ("text",)):
+        return None
+    name = part.field or ""
+    if part.text is not None:
+        return Part(kind="text", text=part.text)
+    if part.iso_year is not None:
+        return Part(kind="iso_year", name=name, size=part.iso_year) if part.iso_year % 2 == 0 else None
+    if part.digits is not None:
+        return Part(kind="digits", name=name, size=part.digits)
+    if part.one_of is not None:
+        return Part(kind="one_of", name=name, size=1, letters=part.one_of)
+    return Part(kind="iso_week", name=name, size=_WEEK_DIGITS)
+
+
+def _rule(rule: AffectedRule, fields: dict[str, Part]) -> Rule:
+    """Return a rule: a list of two is a range, but of letters a list is a choice."""
+    ranges: dict[str, tuple[str | int, str | int]] = {}
+    values: dict[str, tuple[str | int, ...]] = {}
+    for name, condition in rule.conditions.items():
+        given = condition if isinstance(condition, tuple) else (condition,)
+        part = fields.get(name)
+        if is_range(part, given):
+            ranges[name] = (given[0], given[1])
+        else:
+            values[name] = given
+    return Rule(name=rule.rule, ranges=ranges, values=values)
+
+
+def is_range(part: Part | None, given: tuple[str | int, ...]) -> bool:
+    """Tell whether two values are the first and the last of a range."""
+    return len(given) == len(("first", "last")) and (part is None or part.kind != "one_of")
+
+
+def rules_of(campaign: Campaign) -> Iterator[Rule]:
+    """Yield the affected rules as the judge takes them."""
+    yield from judge_of(campaign).rules
