@@ -7,10 +7,13 @@ from gettext import c2py
 
 from notices.wording import languages, placeholders, po
 
-# GNU gettext manual, "Plural forms", with the categories of the Unicode CLDR in the order in which gettext takes
-# them. Written here because Babel's headers differ from CLDR for Arabic (two forms swapped) and lack the dual of Hebrew.
+# GNU gettext manual, "Plural forms", over the categories of the Unicode CLDR. Written here because
+# Babel's headers are wrong for Arabic (two forms swapped) and Hebrew (no dual).
 PLURALS: Mapping[str, str] = {
-    "ar": "nplurals=6; plural=(n==0 ? 0 : n==1 ? 1 : n==2 ? 2 : n%100>=3 && n%100<=10 ? 3 : n%100>=11 ? 4 : 5);",
+    "ar": (
+        "nplurals=6; plural=(n==0 ? 0 : n==1 ? 1 : n==2 ? 2 : "
+        "n%100>=3 && n%100<=10 ? 3 : n%100>=11 ? 4 : 5);"
+    ),
     "cs": "nplurals=3; plural=(n==1 ? 0 : n>=2 && n<=4 ? 1 : 2);",
     "de": "nplurals=2; plural=(n != 1);",
     "en": "nplurals=2; plural=(n != 1);",
@@ -30,7 +33,7 @@ _Key = tuple[str, str]  # msgid and its plural, "" where it has none
 
 
 class CatalogueError(ValueError):
-    """Raised where a shipped catalogue cannot be used: not PO, no plural rule, or one that is not its language's."""
+    """Raised where a shipped catalogue cannot be used: not PO, or without the plural rule of its language."""
 
 
 def msgid(text: str) -> str:

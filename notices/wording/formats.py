@@ -1,7 +1,7 @@
-"""Write days, months, hours, lists and places as a reader of a language writes them (Unicode CLDR, through Babel).
+"""Write days, months, hours, lists and places as a reader of a language writes them (Unicode CLDR, by Babel).
 
-Days are long only: 3/9/26 is read as two different days. CLDR joins the ends of a span with a dash, which is neither
-read aloud nor seen by everyone, so the spans that we ship are written out; a language without one gets CLDR's dash.
+Days are long only: 3/9/26 is read as two different days. CLDR joins the ends of a span with a dash, which is
+neither read aloud nor seen by everyone: spans are written out here, and a language without one gets the dash.
 """
 
 import re
@@ -18,7 +18,7 @@ from notices.wording.placeholders import fill
 
 _DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")  # ISO 8601: the week begins on Monday
 _SHORTEST_SPAN = 3  # two neighbouring days are a list, "Monday and Tuesday"
-_DASH = "%(first)s – %(last)s"  # CLDR's root pattern for intervals
+_DASH = "%(first)s \N{EN DASH} %(last)s"  # CLDR's root pattern for intervals
 
 _MONTH_SPANS: Mapping[str, str] = {
     "ar": "من %(first)s إلى %(last)s",
@@ -28,7 +28,6 @@ _MONTH_SPANS: Mapping[str, str] = {
     "fr": "de %(first)s à %(last)s",
     "it": "da %(first)s a %(last)s",
     "nl": "%(first)s tot en met %(last)s",
-    "pl": "od %(first)s do %(last)s",
 }
 _DAY_SPANS: Mapping[str, str] = {
     "ar": "من %(first)s إلى %(last)s",
@@ -67,21 +66,18 @@ def day_month(day: date, tag: str) -> str:
 
 
 def month_span(first: str, last: str, tag: str) -> str:
-    """Return two months, each ``YYYY-MM``, as a span: ``May to December 2025``; the year once where it is one."""
+    """Return two months (``YYYY-MM``) as a span, the year once where it is one: ``May to December 2025``."""
     start, end = (date.fromisoformat(f"{month}-01") for month in (first, last))
     locale = locale_of(tag)
+    with_year = format_skeleton("yMMMM", end, locale=locale)
     if start == end:
-        return format_skeleton("yMMMM", start, locale=locale)
-    begins = "LLLL" if start.year == end.year and _pattern(_MONTH_SPANS, tag) != _DASH else "yMMMM"
-    shown = {
-        "first": format_date(start, begins, locale) if begins == "LLLL" else _month(start, tag),
-        "last": _month(end, tag),
-    }
-    return fill(_pattern(_MONTH_SPANS, tag), shown)
-
-
-def _month(day: date, tag: str) -> str:
-    return format_skeleton("yMMMM", day, locale=locale_of(tag))
+        return with_year
+    pattern = _lookup(_MONTH_SPANS, tag)
+    if pattern and start.year == end.year:
+        begins = format_date(start, "MMMM", locale)
+    else:
+        begins = format_skeleton("yMMMM", start, locale=locale)
+    return fill(pattern or _DASH, {"first": begins, "last": with_year})
 
 
 def listing(items: Sequence[str], tag: str) -> str:
@@ -91,7 +87,8 @@ def listing(items: Sequence[str], tag: str) -> str:
 
 def hours(opening: Hours, tag: str) -> str:
     """Return the hours of a telephone: ``Monday to Saturday, 8 to 18 h``."""
-    names = locale_of(tag).days["stand-alone"]["wide"]
+    # Not "stand-alone": where CLDR refers that to "format", Babel 2.18 can answer in the language asked before.
+    names = locale_of(tag).days["format"]["wide"]
     runs = [_day_run([names[place] for place in run], tag) for run in _runs(opening.days)]
     days = listing(runs, tag)
     clock = {"first": _clock(opening.from_, tag), "last": _clock(opening.to, tag)}
@@ -119,7 +116,7 @@ def _clock(text: str, tag: str) -> str:
     if _lookup(_HOUR_SPANS, tag) is None:
         return format_time(moment, "short", locale=locale)
     if canonical(tag).partition("-")[0] in _TWELVE_HOURS:
-        return format_time(moment, "h:mm a" if moment.minute else "h a", locale=locale)
+        return format_time(moment, "h:mm BBBB" if moment.minute else "h BBBB", locale=locale)
     return format_time(moment, "H:mm" if moment.minute else "H", locale=locale)
 
 
@@ -133,11 +130,12 @@ def _pattern(table: Mapping[str, str], tag: str) -> str:
 
 def country_name(code: str, tag: str) -> str:
     """Return a country (ISO 3166-1 alpha-2) by its name in a language; an unknown *code* as it is."""
-    return locale_of(tag).territories.get(code.upper(), code)
+    name: str = locale_of(tag).territories.get(code.upper(), code)
+    return name
 
 
 def isolate(text: str) -> str:
-    """Keep a code, number or address left to right inside a text of any direction; signs that reorder are dropped."""
+    """Keep a code, number or address left to right in any text; signs in it that reorder are dropped."""
     return f"{_LEFT_TO_RIGHT}{_REORDERING.sub('', text)}{_POP}"
 
 

@@ -7,7 +7,7 @@ from babel import Locale, UnknownLocaleError
 
 Direction = Literal["ltr", "rtl"]
 
-# Old or regional tags that lists still hold, and the tag that the same reader is served by. The first three are
+# Old or regional tags that lists still hold, and the tag that the same reader is served by. iw, in and ji are
 # deprecated in the IANA subtag registry; for zh the script, not the region, decides what can be read.
 _ALIASES = {
     "iw": "he",
@@ -23,7 +23,8 @@ _ALIASES = {
 }
 _RTL_SCRIPTS = frozenset({"arab", "aran", "hebr", "syrc", "thaa", "nkoo", "adlm", "rohg", "samr", "mand"})
 _RTL_LANGUAGES = frozenset(
-    "ar arc arz azb bal bgn bqi ckb dv fa glk he ks lrc mzn nqo pnb ps sd sdh skr syr trw ug ur yi".split()
+    {"ar", "arc", "arz", "azb", "bal", "bgn", "bqi", "ckb", "dv", "fa", "glk", "he", "ks", "lrc", "mzn"}
+    | {"nqo", "pnb", "ps", "sd", "sdh", "skr", "syr", "trw", "ug", "ur", "yi"}
 )
 _SCRIPT_SIZE = 4  # BCP 47: a script subtag has four letters
 # Bare English is written for the world: 3 March 2026, not March 3, 2026, unless a reader asks for en-US.
@@ -41,7 +42,7 @@ def fallbacks(tag: str) -> Iterator[str]:
 
 
 def canonical(tag: str) -> str:
-    """Return *tag* in lower case with hyphens and its old or regional spelling replaced (``iw-IL``: ``he-il``)."""
+    """Return *tag* in lower case with hyphens, old or regional spellings replaced (``iw-IL``: ``he-il``)."""
     lower = tag.strip().replace("_", "-").lower()
     for prefix in fallbacks(lower):
         if prefix in _ALIASES:
@@ -63,7 +64,7 @@ def choose(preferred: Sequence[str], written: Collection[str], *, default: str) 
 
 
 def direction(tag: str) -> Direction:
-    """Return which way a text in *tag* runs; the script decides where the tag names one, else the language."""
+    """Return which way a text in *tag* runs: by its script where the tag names one, else by its language."""
     subtags = canonical(tag).split("-")
     for subtag in subtags[1:3]:  # a script may follow one extended language
         if len(subtag) == _SCRIPT_SIZE and subtag.isalpha():
@@ -82,7 +83,7 @@ def locale_of(tag: str) -> Locale:
 
 
 def autonym(tag: str) -> str:
-    """Return what a language calls itself, with a capital where its script has one; an unknown *tag* as it is."""
+    """Return what a language calls itself, with a capital if its script has any; an unknown *tag* as is."""
     wanted = canonical(tag)
     for candidate in fallbacks(wanted):
         try:

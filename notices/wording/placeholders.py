@@ -1,6 +1,6 @@
 """Find and fill named placeholders, ``%(owner)s``; every other per cent sign is text.
 
-Python's ``%`` is never applied to wording: a sentence with "100 %" in it would fail, and one with ``%(x)d`` obey.
+Python's ``%`` is never applied to wording: a sentence with "100 %" in it would fail, one with ``%(x)d`` obey.
 """
 
 import re
@@ -26,7 +26,7 @@ class UnfilledError(LookupError):
 
 
 def split(text: str) -> tuple[str | Placeholder, ...]:
-    """Return *text* as its stretches of plain text and its placeholders, in order; joined they are *text* again."""
+    """Return the stretches of plain text and the placeholders of *text*, in order; joined they are *text*."""
     pieces: list[str | Placeholder] = []
     end = 0
     for match in _PLACEHOLDER.finditer(text):
@@ -45,7 +45,7 @@ def names(text: str) -> tuple[str, ...]:
 
 
 def fill(text: str, values: Mapping[str, str]) -> str:
-    """Put *values* in their places; raise UnfilledError where one is lacking. Values are not looked at again."""
+    """Put *values* in their places, never looking into them; raise UnfilledError where one is lacking."""
     lacking = [name for name in names(text) if name not in values]
     if lacking:
         raise UnfilledError(f"no value for {', '.join(lacking)}")

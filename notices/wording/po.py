@@ -1,7 +1,7 @@
 """Read and write the PO format (GNU gettext manual, "The Format of PO Files"), each entry with its line.
 
-Our own reader, because a lead's file is hostile input: it keeps the line of every entry, says which line it could not
-read, keeps entries that stand twice, and takes no line without its quotes.
+Our own reader, because a lead's file is hostile input: it keeps the line of every entry, says which line it
+could not read, keeps entries that stand twice, and takes no line without its quotes.
 """
 
 import re
@@ -17,7 +17,7 @@ _TO_ESCAPE = str.maketrans({"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Entry:
-    """One message: *line* is where its msgid stands; *comments* are whole lines without flags and previous text."""
+    """One message: *line* is where its msgid stands; *comments* holds no flags or previous text."""
 
     msgid: str
     line: int = 0
@@ -50,7 +50,7 @@ class Fault:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PoText:
-    """A file as read: *headers* with lower-case names, *head* as it was written, the entries, what was unreadable."""
+    """A file as read: *headers* by lower-case name, *head* as PO, the entries, and what was unreadable."""
 
     headers: Mapping[str, str]
     head: str

@@ -1,4 +1,4 @@
-"""Name in a reader's words what the campaign and the register hold as keys; each is looked up in a catalogue."""
+"""Name in a reader's words what campaign and register hold as keys; each is looked up in a catalogue."""
 
 from collections.abc import Mapping
 
