@@ -1,0 +1,163 @@
+"""Where the program meets the world: the only place that names concrete adapters."""
+
+import secrets
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import AbstractContextManager, contextmanager
+from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path, PurePosixPath
+
+import notices
+from notices.sending.folder import FolderWay
+from notices.sending.mail_settings import MailSettings
+from notices.sending.smtp import SmtpWay
+from notices.settings import Settings
+from notices.store import open_register
+from notices.work.ports import Register, Transaction, WayOut, World
+
+REGISTER_FILE = "register.db"
+_PACKAGE = Path(notices.__file__).resolve().parent
+
+
+def clock() -> datetime:
+    """Return this moment, aware, in UTC."""
+    return datetime.now(UTC)
+
+
+class DiskFolder:
+    """A campaign folder on a disk: names stay inside it, and a file is either the old one or the whole new one."""
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+
+    def read(self, name: str) -> bytes | None:
+        """Return a file's bytes, None where there is none; a name that leads out of the folder names none."""
+        path = self._inside(name)
+        return path.read_bytes() if path is not None and path.is_file() else None
+
+    def write(self, name: str, data: bytes) -> None:
+        """Write a file whole: beside its place first, then renamed into it; its folders are made."""
+        path = self._inside(name)
+        if path is None:
+            raise ValueError("a name leads out of the campaign folder")
+        path.parent.mkdir(parents=True, exist_ok=True)
+        aside = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
+        try:
+            aside.write_bytes(data)
+            aside.replace(path)
+        finally:
+            aside.unlink(missing_ok=True)
+
+    def names(self, below: str) -> list[str]:
+        """Return the files below a folder, sorted, without those that are still being written."""
+        path = self._inside(below)
+        if path is None or not path.is_dir():
+            return []
+        found = (each for each in path.rglob("*") if each.is_file() and not each.name.endswith(".part"))
+        return sorted(each.relative_to(self.root).as_posix() for each in found)
+
+    def _inside(self, name: str) -> Path | None:
+        parts = PurePosixPath(name).parts
+        if "\0" in name or "\\" in name or name.startswith("/") or ".." in parts:
+            return None
+        return self.root.joinpath(*parts)
+
+
+class LateRegister:
+    """A register that is opened when it is first asked, so that reading a draft leaves no database behind."""
+
+    def __init__(self, address: str, now: Callable[[], datetime]) -> None:
+        self._address = address
+        self._now = now
+        self._opened: Register | None = None
+
+    def change(self) -> AbstractContextManager[Transaction]:
+        """Begin a transaction that may write."""
+        return self._register().change()
+
+    def look(self) -> AbstractContextManager[Transaction]:
+        """Begin a consistent view that writes nothing."""
+        return self._register().look()
+
+    def close(self) -> None:
+        """Let go of the database, where it was ever opened."""
+        if self._opened is not None:
+            self._opened.close()
+            self._opened = None
+
+    def _register(self) -> Register:
+        if self._opened is None:
+            self._opened = open_register(self._address, now=self._now())
+        return self._opened
+
+
+@contextmanager
+def opened(
+    folder: Path,
+    settings: Settings,
+    *,
+    now: Callable[[], datetime] = clock,
+    draw: Callable[[int], int] = secrets.randbelow,
+) -> Iterator[World]:
+    """Yield the world of one campaign folder, and let go of its register at the end."""
+    register = LateRegister(settings.register or str(folder / REGISTER_FILE), now)
+    try:
+        yield world(folder, register, now=now, draw=draw)
+    finally:
+        register.close()
+
+
+def world(
+    folder: Path,
+    register: Register,
+    *,
+    now: Callable[[], datetime] = clock,
+    draw: Callable[[int], int] = secrets.randbelow,
+) -> World:
+    """Build what every use case is handed from a folder and a register; clock and dice can be given."""
+    return World(
+        register=register,
+        folder=DiskFolder(folder),
+        now=now,
+        draw=draw,
+        templates=templates(),
+        catalogues=catalogues(),
+    )
+
+
+@cache
+def templates() -> Mapping[str, str]:
+    """Return the shipped layouts by their name below ``templates/``."""
+    root = _shipped("templates")
+    return {
+        file.relative_to(root).as_posix(): file.read_text("utf-8")
+        for file in sorted(root.rglob("*"))
+        if file.is_file()
+    }
+
+
+@cache
+def catalogues() -> Mapping[str, str]:
+    """Return the shipped catalogues: ``TAG/notices`` or ``TAG/bureau`` to the text of the PO file."""
+    root = _shipped("locales")
+    return {
+        file.relative_to(root).with_suffix("").as_posix(): file.read_text("utf-8")
+        for file in sorted(root.glob("*/*.po"))
+    }
+
+
+def _shipped(name: str) -> Path:
+    """Return the folder beside the packages in a source tree, else the one that the wheel put into the package."""
+    beside = _PACKAGE.parent / name
+    in_a_source_tree = (_PACKAGE.parent / "pyproject.toml").is_file() and beside.is_dir()
+    return beside if in_a_source_tree else _PACKAGE / name
+
+
+def folder_way(folder: Path) -> WayOut:
+    """Return the way out that writes each message as a file into *folder*."""
+    return FolderWay(folder)
+
+
+def mail_way(mail: MailSettings, settings: Settings) -> WayOut:
+    """Return the way out through the lead's mail server."""
+    return SmtpWay(mail, settings.mail_password)

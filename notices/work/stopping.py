@@ -1,0 +1,56 @@
+"""The stop of all sales: what every place is told, and which of them has said that it holds its stock."""
+
+from dataclasses import dataclass
+
+from notices.cases.events import CAMPAIGN, NewEvent
+from notices.work.ports import Transaction, World
+from notices.work.recording import record
+from notices.work.revisions import draft, signed
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Held:
+    """One place that has stopped: how many units it holds, who said so; *holds* None while there is no word."""
+
+    place: str
+    holds: int | None
+    by: str
+
+
+def places(world: World) -> tuple[Held, ...]:
+    """Return every place that may still sell or hand out a unit, with the last word from each."""
+    with world.register.look() as tx:
+        names = _names(world, tx)
+        heard: dict[str, Held] = {}
+        for event in tx.events.stream(CAMPAIGN):
+            if event.kind == "sale_stopped":
+                place, holds = str(event.payload["place"]), event.payload.get("holds")
+                heard[place] = Held(place=place, holds=holds if isinstance(holds, int) else 0, by=event.actor)
+    unheard = [name for name in names if name not in heard]
+    ordered = [*names, *(name for name in heard if name not in names)]
+    return tuple(Held(place=name, holds=None, by="") if name in unheard else heard[name] for name in ordered)
+
+
+def _names(world: World, tx: Transaction) -> tuple[str, ...]:
+    """Return the places of the folder's draft: sales stop before anything is signed."""
+    revision = draft(world).revision
+    if revision is not None:
+        return revision.campaign.sale_stop.places
+    held = signed(tx)
+    return held.campaign.sale_stop.places if held else ()
+
+
+def stop(world: World, *, place: str, holds: int, by: str) -> Held:
+    """Record that *place* has stopped selling and holds *holds* units; the last word of a place counts."""
+    now = world.now()
+    event = NewEvent(
+        stream=CAMPAIGN,
+        kind="sale_stopped",
+        at=now,
+        actor=by,
+        via="command",
+        payload={"place": place, "holds": holds},
+    )
+    with world.register.change() as tx:
+        record(tx, [event], now=now)
+    return Held(place=place, holds=holds, by=by)
