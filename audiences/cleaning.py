@@ -1,0 +1,51 @@
+"""Text as it came from outside, made fit to be kept: one line, no control that could deceive a reader."""
+
+import unicodedata
+
+_NARROW = {
+    number: number - 0xFEE0 for number in range(0xFF01, 0xFF5F)
+}  # full-width ASCII, as some keyboards type it
+_KEPT_CONTROLS = frozenset("\u200c\u200d")  # they join letters in Persian and Indic names
+_FORMULA_STARTS = frozenset("=+-@\t\r＝＋－＠")  # noqa: RUF001 - the full-width ones start a formula too
+
+
+def one_line(text: str) -> str:
+    """Return *text* on one line, composed (NFC), without controls, bidi controls, NUL or lone surrogates.
+
+    One leading apostrophe before a sign that starts a formula goes: spreadsheets and safe exports put it there.
+    """
+    if not text.isprintable():
+        text = "".join(map(_kept, text))
+    text = " ".join(text.split())
+    if text[:1] == "'" and text[1:2] in _FORMULA_STARTS and len(text) > 1:
+        text = text[1:]
+    return text if text.isascii() else unicodedata.normalize("NFC", text)
+
+
+def lines(text: str) -> tuple[str, ...]:
+    """Return the lines of *text* from top to bottom, each cleaned by `one_line`, without empty ones."""
+    if text.isprintable():
+        return (cleaned,) if (cleaned := one_line(text)) else ()
+    return tuple(filter(None, map(one_line, text.splitlines())))
+
+
+def narrow(text: str) -> str:
+    """Return *text* with full-width signs of ASCII as ASCII, decimal digits plain, and no format controls."""
+    if text.isascii():
+        return text
+    return "".join(map(_narrow_sign, text.translate(_NARROW)))
+
+
+def _kept(sign: str) -> str:
+    category = unicodedata.category(sign)
+    if category == "Cf":
+        return sign if sign in _KEPT_CONTROLS else ""
+    if category == "Cs":
+        return "\N{REPLACEMENT CHARACTER}"
+    return " " if category in {"Cc", "Zl", "Zp", "Zs"} else sign
+
+
+def _narrow_sign(sign: str) -> str:
+    if sign.isdecimal():
+        return str(unicodedata.decimal(sign))
+    return "" if unicodedata.category(sign) == "Cf" else sign

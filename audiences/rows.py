@@ -1,0 +1,258 @@
+"""One row of a table into one listed owner and unit, with a finding for each cell that cannot be used."""
+
+from collections.abc import Callable, Iterator, Mapping, MutableSequence
+from typing import Literal, TypeVar
+
+from audiences import addresses, cells
+from audiences.cleaning import lines, one_line
+from audiences.findings import Finding, Severity
+from audiences.headings import part_of
+from audiences.owners import ContactPoint, ListedRow, Place
+from audiences.tables import Table, TableRow
+
+_Found = TypeVar("_Found")
+_Columns = tuple[tuple[int, str], ...]  # where each stands, and its heading
+_LONGEST_NAME = 200  # signs; what is longer is no name, and would break a letter's window
+_GLUED = frozenset({("street", "number"), ("postcode", "town"), ("town", "postcode")})  # share a postal line
+
+
+class RowReader:
+    """Reads the rows of one table by its columns; a column that the table does not have reads as empty."""
+
+    def __init__(
+        self, *, table: Table, by_meaning: Mapping[str, tuple[str, ...]], default_country: str | None
+    ) -> None:
+        """Look the columns up once for all rows."""
+        place = {heading: index for index, heading in enumerate(table.headings)}
+        self._file = table.file
+        self._default_country = default_country
+        self._columns: dict[str, _Columns] = {
+            meaning: tuple((place[heading], heading) for heading in headings if heading in place)
+            for meaning, headings in by_meaning.items()
+        }
+        names = self._columns.get("name", ())
+        self._company = [index for index, heading in names if part_of(heading) == "company"]
+        self._name = [index for index, heading in names if part_of(heading) != "company"]
+        self._address = [(index, part_of(heading)) for index, heading in self._columns.get("address", ())]
+        self._read = [index for columns in self._columns.values() for index, _ in columns]
+
+    def read(self, row: TableRow, findings: MutableSequence[Finding]) -> ListedRow | None:
+        """Return the listed row, or None where it says nothing; *findings* grows by what is wrong."""
+        place = Place(file=self._file, row=row.number)
+        if not any(one_line(row.cells[index]) for index in self._read):
+            findings.append(_says_nothing(place))
+            return None
+        reading = _Reading(row.cells, self._columns, place, findings)
+        country = self._default_country
+        if reading.text("country"):
+            country = reading.seen("country", cells.country, _country_unknown)
+        company, name = reading.joined(self._company), reading.joined(self._name)
+        assumed: Literal["person", "firm"] = "firm" if company else "person"
+        return ListedRow(
+            place=place,
+            sale=reading.text("sale"),
+            code=reading.text("code"),
+            name=reading.name(company or name),
+            kind=reading.seen("kind", cells.kind, _kind_unknown) or assumed,
+            customer=reading.text("customer"),
+            email=reading.contact("email", addresses.email, _email_unusable),
+            phone=reading.contact("phone", lambda text: addresses.phone(text, country), _phone_unusable),
+            address=reading.postal(self._address, country),
+            country=country,
+            language=reading.seen("language", cells.language, _language_unknown),
+            sold_on=reading.seen("sold_on", cells.day, _day_unreadable),
+            sold_in=reading.seen("sold_in", cells.country, _country_unknown),
+            raw=row.cells,
+        )
+
+
+class _Reading:
+    """The cells of one row by their meaning, and where its faults go."""
+
+    __slots__ = ("_cells", "_columns", "_findings", "_place")
+
+    def __init__(
+        self,
+        given: tuple[str, ...],
+        columns: Mapping[str, _Columns],
+        place: Place,
+        findings: MutableSequence[Finding],
+    ) -> None:
+        self._cells = given
+        self._columns = columns
+        self._place = place
+        self._findings = findings
+
+    def _filled(self, meaning: str) -> Iterator[tuple[str, str]]:
+        for index, heading in self._columns.get(meaning, ()):
+            text = one_line(self._cells[index])
+            if text:
+                yield text, heading
+
+    def text(self, meaning: str) -> str | None:
+        """Return the first filled cell, None where all are empty."""
+        return next((text for text, _ in self._filled(meaning)), None)
+
+    def joined(self, indexes: list[int]) -> str:
+        """Return the filled cells, a space between them."""
+        return " ".join(text for index in indexes if (text := one_line(self._cells[index])))
+
+    def name(self, text: str) -> str:
+        """Return a name that fits, with a finding where it was cut."""
+        if len(text) > _LONGEST_NAME:
+            self._findings.append(_name_too_long(self._place, self._columns["name"][0][1]))
+        return text[:_LONGEST_NAME]
+
+    def seen(
+        self,
+        meaning: str,
+        read: Callable[[str], _Found | None],
+        fault: Callable[[Place, str], Finding],
+    ) -> _Found | None:
+        """Return what the first filled cell says; None with a finding where it cannot be read."""
+        for text, heading in self._filled(meaning):
+            found = read(text)
+            if found is None:
+                self._findings.append(fault(self._place, heading))
+            return found
+        return None
+
+    def contact(
+        self,
+        meaning: str,
+        read: Callable[[str], ContactPoint],
+        fault: Callable[[Place, str, str], Finding],
+    ) -> ContactPoint | None:
+        """Return the first usable contact point, else the first one with a finding: listed, not dropped."""
+        unusable: tuple[ContactPoint, Finding] | None = None
+        for text, heading in self._filled(meaning):
+            point = read(text)
+            if point.fault is None:
+                return point
+            unusable = unusable or (point, fault(self._place, heading, addresses.FAULTS[point.fault]))
+        if unusable is None:
+            return None
+        self._findings.append(unusable[1])
+        return unusable[0]
+
+    def postal(self, columns: list[tuple[int, str]], country: str | None) -> tuple[str, ...]:
+        """Return the postal lines; house number and street, postcode and town share one."""
+        found: list[str] = []
+        before = ""
+        for index, part in columns:
+            cell = lines(self._cells[index])
+            if len(cell) == 1 and found and (before, part) in _GLUED:
+                found[-1] = f"{found[-1]} {cell[0]}"
+            else:
+                found.extend(cell)
+            before = part if cell else ""
+        if found and (fault := addresses.letter(found, country).fault):
+            heading = self._columns["address"][0][1]
+            self._findings.append(_address_unusable(self._place, heading, addresses.FAULTS[fault]))
+        return tuple(found)
+
+
+def _says_nothing(place: Place) -> Finding:
+    return Finding(
+        code="row-says-nothing",
+        file=place.file,
+        line=place.row,
+        message="the row is left out: none of the columns that are read holds anything",
+        mend="fill the row, or choose which column means what",
+    )
+
+
+def _name_too_long(place: Place, heading: str) -> Finding:
+    return Finding(
+        code="name-too-long",
+        file=place.file,
+        line=place.row,
+        path=heading,
+        message=f"the name has more than {_LONGEST_NAME} signs; the rest is left out",
+        mend="shorten the name",
+        severity=Severity.CONSIDER,
+    )
+
+
+def _kind_unknown(place: Place, heading: str) -> Finding:
+    return Finding(
+        code="kind-unknown",
+        file=place.file,
+        line=place.row,
+        path=heading,
+        message="it says neither person nor firm; the owner counts as a person",
+        mend="write person or firm",
+        severity=Severity.CONSIDER,
+    )
+
+
+def _email_unusable(place: Place, heading: str, why: str) -> Finding:
+    return Finding(
+        code="email-unusable",
+        file=place.file,
+        line=place.row,
+        path=heading,
+        message=f"the e-mail address cannot be used: {why}; the owner stays listed",
+        mend="ask for the address, or go by letter or telephone",
+        severity=Severity.CONSIDER,
+    )
+
+
+def _phone_unusable(place: Place, heading: str, why: str) -> Finding:
+    return Finding(
+        code="phone-unusable",
+        file=place.file,
+        line=place.row,
+        path=heading,
+        message=f"the telephone number cannot be used: {why}; the owner stays listed",
+        mend="write it with its country code, as in +49 30 23125172",
+        severity=Severity.CONSIDER,
+    )
+
+
+def _address_unusable(place: Place, heading: str, why: str) -> Finding:
+    return Finding(
+        code="address-unusable",
+        file=place.file,
+        line=place.row,
+        path=heading,
+        message=f"no letter can go to the postal address: {why}; the owner stays listed",
+        mend="complete street, town and country",
+        severity=Severity.CONSIDER,
+    )
+
+
+def _country_unknown(place: Place, heading: str) -> Finding:
+    return Finding(
+        code="country-unknown",
+        file=place.file,
+        line=place.row,
+        path=heading,
+        message="it names no country that is known; it is read as not given",
+        mend="write the country's name, or its two letters as in IE",
+        severity=Severity.CONSIDER,
+    )
+
+
+def _language_unknown(place: Place, heading: str) -> Finding:
+    return Finding(
+        code="language-unknown",
+        file=place.file,
+        line=place.row,
+        path=heading,
+        message="it names no language that is known; it is read as not given",
+        mend="write the language's name, or its tag as in en",
+        severity=Severity.CONSIDER,
+    )
+
+
+def _day_unreadable(place: Place, heading: str) -> Finding:
+    return Finding(
+        code="day-unreadable",
+        file=place.file,
+        line=place.row,
+        path=heading,
+        message="it is no day that exists, or written in an order that differs by country; it is read as not given",
+        mend="write the day as 2025-08-19 or 19.08.2025",
+        severity=Severity.CONSIDER,
+    )
