@@ -56,7 +56,7 @@ KINDS: Mapping[str, frozenset[str]] = {
     "letter_returned": frozenset({"posting", "status"}),
     "number_dead": frozenset({"posting", "status"}),
     "call_made": frozenset({"posting", "outcome"}),
-    "remedy_chosen": frozenset({"remedy", "signs"}),
+    "remedy_chosen": frozenset({"remedy", "by", "signs"}),
     "remedy_promised": frozenset({"day"}),
     "parts_sent": frozenset({"kit", "lot"}),
     "visit_booked": frozenset({"day"}),

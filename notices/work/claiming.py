@@ -1,0 +1,227 @@
+"""A unit that comes without a link: second-hand, from the bulletin, or the other one of somebody who has a link.
+
+A code that the register knows is a hint for a person and never changes the holder by itself; any other unit is
+listed with the name and the contact that were typed.
+"""
+
+from dataclasses import dataclass
+
+from audiences.cleaning import one_line
+from audiences.codes import fold
+from audiences.owners import ContactPoint
+from audiences.verdicts import Judgement, Verdict, judge
+from notices.campaign.layouts import judge_of
+from notices.campaign.models import Campaign
+from notices.cases import ids
+from notices.cases.events import NewEvent
+from notices.cases.records import Holding, OwnerRow, UnitRow
+from notices.work import signs
+from notices.work.answering import set_aside
+from notices.work.answers import Desk, Proof, Said, Visit, desk, visit_of
+from notices.work.judging import as_event
+from notices.work.links import link_of, prepare_secrets
+from notices.work.ports import Transaction, World
+from notices.work.recording import refresh
+from notices.work.revisions import signed
+from notices.work.telling import Reach, keep_points, points_of
+
+SOURCE = "page"
+_UNCLEAR = frozenset({Verdict.FOREIGN, Verdict.MISSING})
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Claim:
+    """A unit that somebody speaks of: its code as typed (None: not found), and the id that a new case would get."""
+
+    code: str | None
+    unit_id: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Checked:
+    """What a typed code means: *near* asks for a photo; *proof* where it is a unit of the link's owner."""
+
+    verdict: Verdict
+    near: bool
+    claim: Claim
+    proof: Proof | None = None
+    too_many: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Claimant:
+    """Who speaks, as typed; *country* ISO 3166-1, *language* the one the page was read in."""
+
+    name: str
+    reach: Reach
+    country: str | None
+    language: str
+
+
+def new_claim(world: World, code: str | None) -> Claim:
+    """Return a claim with an id of its own; nothing is recorded."""
+    return Claim(code=code, unit_id=ids.unit_id(world.draw))
+
+
+def check_code(world: World, link: str | None, said: Said, code: str) -> Checked:
+    """Judge a whole code by the signed revision; only a link makes the register remember that it was typed.
+
+    It is cleared only where no slip leads to an affected code and no case of this code is affected.
+    """
+    with world.register.change() if link else world.register.look() as tx:
+        visit = visit_of(tx, link) if link else None
+        at = desk(tx, world, said)
+        claim = new_claim(world, code)
+        if visit is not None and signs.too_many(visit, at.now):
+            return Checked(verdict=Verdict.UNREADABLE, near=False, claim=claim, too_many=True)
+        judgement = judged(tx, code)
+        proof = _own(visit, code)
+        if visit is not None and proof is None:
+            at.write(set_aside(at, visit, "code_given", signs.OTHER_CODE, code))
+        return Checked(verdict=judgement.verdict, near=judgement.near, claim=claim, proof=proof)
+
+
+def judged(tx: Transaction, code: str | None) -> Judgement:
+    """Return what the signed revision makes of a code; a case that is affected makes its code so."""
+    held = signed(tx)
+    if held is None:
+        return Judgement(verdict=Verdict.MISSING)
+    known = [unit.unit_id for unit in tx.units.by_code(fold(code))] if code else []
+    cases = tx.cases.get(known).values()
+    if any(row.case.verdict == Verdict.AFFECTED for row in cases):
+        return Judgement(verdict=Verdict.AFFECTED, rule="known case")
+    return judge(judge_of(held.campaign), code)
+
+
+def _own(visit: Visit | None, code: str) -> Proof | None:
+    if visit is None or not fold(code):
+        return None
+    mine = [each.unit.unit_id for each in visit.standings if each.unit.code_key == fold(code)]
+    return Proof(unit_id=mine[0], owner_id=visit.owner.owner_id) if len(mine) == 1 else None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Taken:
+    """What came of a claim: the proof for the pages that follow, or the contact points that cannot be used."""
+
+    proof: Proof | None
+    faulty: tuple[ContactPoint, ...] = ()
+    link: str | None = None
+
+
+def take_claim(
+    world: World, said: Said, claim: Claim, who: Claimant, *, ask: str = "", words: str = ""
+) -> Taken:
+    """Record who has the unit of a claim; *ask* is the help wanted with it, *words* what was written beside it.
+
+    What cannot be normalised is refused, so that it can be mended in the form; where help is asked for it is not:
+    a call must not wait for a well-formed number.
+    """
+    with world.register.change() as tx:
+        held = signed(tx)
+        if held is None:
+            return Taken(proof=None)
+        points = points_of(tx, who.country, who.reach)
+        faulty = tuple(point for point in points if point.fault)
+        if faulty and not ask:
+            return Taken(proof=None, faulty=faulty)
+        at = desk(tx, world, said)
+        prepare_secrets(tx, world)
+        usable = tuple(point for point in points if not point.fault)
+        return _take(at, held.campaign, claim, who, usable, ask=ask, words=words)
+
+
+def _take(
+    at: Desk,
+    campaign: Campaign,
+    claim: Claim,
+    who: Claimant,
+    points: tuple[ContactPoint, ...],
+    *,
+    ask: str,
+    words: str,
+) -> Taken:
+    standing = at.tx.units.units([claim.unit_id])
+    if claim.unit_id in standing:  # the same form once more
+        return _again(at.tx, claim)
+    known = at.tx.units.by_code(fold(claim.code)) if claim.code else []
+    if known:
+        said = "\n".join(filter(None, (*_typed(who), claim.code, ask, words)))
+        unit_id = known[0].unit_id
+        at.write(at.of_unit(unit_id, "answer_set_aside", words=said, of="passed_on", why="stranger"))
+        return Taken(proof=Proof(unit_id=unit_id))
+    owner = _new_owner(at, who)
+    events = _listing(at, campaign, claim, owner)
+    events += keep_points(at, owner.owner_id, points)
+    for point in points:
+        events += at.of_unit(claim.unit_id, "contact_given", channel=point.channel, signs=True)
+    if ask:
+        help_words = "\n".join(filter(None, (*_typed(who)[1:], words)))
+        events += at.of_unit(claim.unit_id, "help_asked", words=help_words, owner_id=owner.owner_id, what=ask)
+    stored = at.write(events)
+    seq = next(each.seq for each in stored if each.kind == "unit_listed")
+    at.tx.units.put_holdings(
+        [Holding(unit_id=claim.unit_id, owner_id=owner.owner_id, role="keeper", from_seq=seq)]
+    )
+    refresh(at.tx, [row.case for row in at.tx.cases.get([claim.unit_id]).values()])
+    return Taken(
+        proof=Proof(unit_id=claim.unit_id, owner_id=owner.owner_id), link=link_of(at.tx, owner.owner_id)
+    )
+
+
+def _again(tx: Transaction, claim: Claim) -> Taken:
+    holding = next(iter(tx.units.holdings(unit_ids=[claim.unit_id])), None)
+    owner_id = holding.owner_id if holding else None
+    link = link_of(tx, owner_id) if owner_id else None
+    return Taken(proof=Proof(unit_id=claim.unit_id, owner_id=owner_id), link=link)
+
+
+def _typed(who: Claimant) -> tuple[str, ...]:
+    return (who.name, who.reach.phone, who.reach.email, who.reach.place)
+
+
+def _new_owner(at: Desk, who: Claimant) -> OwnerRow:
+    owner = OwnerRow(
+        owner_id=ids.long_id(at.world.draw),
+        kind="person",
+        name=one_line(who.name),
+        language=who.language,
+        basis="chosen",
+        country=who.country,
+    )
+    at.tx.people.put_owners([owner])
+    return owner
+
+
+def _listing(at: Desk, campaign: Campaign, claim: Claim, owner: OwnerRow) -> list[NewEvent]:
+    """List the unit; a code that is doubtful or another family's is kept beside it, so that it clears nothing."""
+    unit_id = claim.unit_id
+    judgement = judge(judge_of(campaign), claim.code)
+    doubtful = judgement.near or judgement.verdict in _UNCLEAR
+    code = None if doubtful else claim.code
+    unit = UnitRow(
+        unit_id=unit_id,
+        unit_key=f"page:{unit_id}",
+        code=code,
+        code_key=fold(code) if code else None,
+        sold_on=None,
+        sold_in=owner.country,
+    )
+    at.tx.units.put([unit])
+    events = at.of_owner(owner.owner_id, "owner_listed", source=SOURCE, row=None)
+    events += at.of_unit(unit_id, "unit_listed", keeper=owner.owner_id, source=SOURCE, row=None)
+    if claim.code:
+        key = fold(claim.code)
+        events += at.of_unit(unit_id, "code_given", code_key=key, near=judgement.near, signs=True)
+    kept = judge(judge_of(campaign), code)
+    events.append(as_event(campaign, unit, kept, at=at.now, actor="program", via="page"))
+    if doubtful and claim.code:
+        events += at.of_unit(
+            unit_id,
+            "answer_set_aside",
+            words=claim.code,
+            owner_id=owner.owner_id,
+            of="code_given",
+            why="near" if judgement.near else "foreign",
+        )
+    return events
