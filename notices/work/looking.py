@@ -237,3 +237,24 @@ def status_as_json(status: Status) -> dict[str, object]:
         "grid": {segment: dict(row) for segment, row in standing.grid.items()},
         "endings": dict(standing.endings),
     }
+
+
+def due_as_json(found: DueList) -> dict[str, object]:
+    """Return what is due in the shape that other programs read."""
+    return {
+        "on": found.on.isoformat(),
+        "due": [
+            {
+                "unit": step.unit_id,
+                "step": step.step,
+                "channel": step.channel,
+                "on": step.on.isoformat(),
+                "why": step.why,
+                "owner": step.owner,
+                "to": list(step.to),
+            }
+            for step in found.steps
+        ],
+        "later": found.later,
+        "next_on": found.next_on.isoformat() if found.next_on else None,
+    }

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from audiences import addresses
 from audiences.codes import fold as fold_code
 from notices.cases import ids
 from notices.cases.case import Case, fold
@@ -51,11 +52,12 @@ def seek(world: World, which: str, *, on: date | None = None) -> tuple[History, 
     With *on*, events and case are as they were known at the end of that day.
     """
     with world.register.look() as tx:
-        units = tx.units.units(_units_named(tx, which))
+        units = tx.units.units(units_named(tx, which))
         return tuple(_history(tx, unit, on) for _, unit in sorted(units.items()))
 
 
-def _units_named(tx: Transaction, which: str) -> list[str]:
+def units_named(tx: Transaction, which: str) -> list[str]:
+    """Return the units that a reference, a code, a personal link, an e-mail address or a number names."""
     reference = ids.read_reference(which)
     if reference and tx.units.units([reference]):
         return [reference]
@@ -64,8 +66,15 @@ def _units_named(tx: Transaction, which: str) -> list[str]:
         return by_code
     signs = ids.read_link(which.rsplit("/", 1)[-1])
     owner_id = links.owner_of(tx, signs) if len(signs) == _LINK else None
-    held = present(tx.units.holdings(owner_ids=[owner_id])) if owner_id else []
+    owners = [owner_id] if owner_id else _owners_reached_at(tx, which)
+    held = present(tx.units.holdings(owner_ids=owners)) if owners else []
     return sorted({holding.unit_id for holding in held})
+
+
+def _owners_reached_at(tx: Transaction, which: str) -> list[str]:
+    points = (addresses.email(which), addresses.phone(which, None))
+    found = [row for point in points if point.value_key for row in tx.people.find(point.channel, point.value_key)]
+    return sorted({row.owner_id for row in found})
 
 
 def _history(tx: Transaction, unit: UnitRow, on: date | None) -> History:

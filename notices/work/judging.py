@@ -1,0 +1,69 @@
+"""Judge units by the affected rule of a revision: a verdict is an event that names its rule and revision."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from audiences.verdicts import Judgement, judge
+from notices.campaign.layouts import judge_of
+from notices.campaign.models import Campaign
+from notices.cases.case import Case
+from notices.cases.events import NewEvent, unit_stream
+from notices.cases.records import UnitRow
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Judged:
+    """A unit and what a revision makes of it."""
+
+    unit: UnitRow
+    before: str | None
+    judgement: Judgement
+
+
+def differs(case: Case | None, judgement: Judgement) -> bool:
+    """Say whether verdict, why or rule is another than the case holds."""
+    if case is None:
+        return True
+    rule = case.judged_by.rpartition("@")[0]
+    return (case.verdict, case.why, rule) != (judgement.verdict, judgement.why, judgement.rule)
+
+
+def changed(campaign: Campaign, pairs: Iterable[tuple[UnitRow, Case | None]]) -> list[Judged]:
+    """Return the units whose verdict, why or rule changes by this campaign.
+
+    What an inspection, a rework or the owner's own code has settled is judged by the unit's code like the rest: a
+    code that an owner gave is the unit's code from then on.
+    """
+    by = judge_of(campaign)
+    found = []
+    for unit, case in pairs:
+        judgement = judge(by, unit.code)
+        if differs(case, judgement):
+            found.append(Judged(unit=unit, before=case.verdict if case else None, judgement=judgement))
+    return found
+
+
+def verdict_event(campaign: Campaign, unit: UnitRow, *, at: datetime, actor: str, via: str) -> NewEvent:
+    """Return the verdict on one unit by this campaign, as an event."""
+    return as_event(campaign, unit, judge(judge_of(campaign), unit.code), at=at, actor=actor, via=via)
+
+
+def as_event(
+    campaign: Campaign, unit: UnitRow, judgement: Judgement, *, at: datetime, actor: str, via: str
+) -> NewEvent:
+    """Return a judgement as an event of the unit."""
+    return NewEvent(
+        stream=unit_stream(unit.unit_id),
+        kind="verdict_given",
+        at=at,
+        actor=actor,
+        via=via,
+        payload={
+            "verdict": judgement.verdict,
+            "why": judgement.why,
+            "near": judgement.near,
+            "rule": judgement.rule,
+            "revision": campaign.revision.number,
+        },
+    )

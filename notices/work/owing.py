@@ -1,0 +1,161 @@
+"""Who is owed which notice now: units of one owner that are owed the same saying share one message."""
+
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from audiences.segments import Segment
+from audiences.verdicts import Verdict
+from notices.campaign.models import Campaign
+from notices.campaign.revisions import Revision
+from notices.cases.case import Case
+from notices.cases.due import Due
+from notices.cases.owed import Owed, owed, urgency
+from notices.cases.records import ContactRow, OwnerRow, Told, UnitRow
+from notices.cases.sayings import saying
+from notices.compose.variants import VariantKey
+from notices.work.ports import Transaction
+from notices.work.recording import with_due
+from notices.work.revisions import speaks
+from notices.work.units import holders_of
+
+REMIND = "remind"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Owing:
+    """One message that is owed: to whom, why, which variant, about which units; *address* None: not by this channel."""
+
+    owner: OwnerRow
+    address: ContactRow | None
+    key: VariantKey
+    owed: Owed
+    units: tuple[UnitRow, ...]
+
+    @property
+    def name(self) -> tuple[str, str]:
+        """Return what tells two messages of one wave apart."""
+        return (self.owner.owner_id, self.owed.occasion)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Asked:
+    """What one look over the register needs."""
+
+    revision: Revision
+    channel: str
+    owners: Mapping[str, OwnerRow]
+    contacts: Mapping[str, list[ContactRow]]
+    units: Mapping[str, UnitRow]
+    told: Mapping[tuple[str, str], list[Told]]
+
+
+def owing(
+    tx: Transaction,
+    revision: Revision,
+    *,
+    today: date,
+    channel: str = "email",
+    cases: Iterable[Case] | None = None,
+    void: Collection[str] = (),
+) -> list[Owing]:
+    """Return every message owed by *channel* under *revision*, the most endangered first.
+
+    *cases* stand in for the register's own, where a draft is tried on; *void* are postings to be taken for withdrawn.
+    """
+    rows = [row.case for row in tx.cases.all()] if cases is None else list(cases)
+    unit_ids = [case.unit_id for case in rows]
+    asked = _Asked(
+        revision=revision,
+        channel=channel,
+        owners=tx.people.owners(),
+        contacts=tx.people.contacts(),
+        units=tx.units.units(),
+        told=_told(tx, void),
+    )
+    dues = {row.case.unit_id: row.due for row in with_due(tx, rows, revision.campaign)}
+    holders = holders_of(tx, unit_ids)
+    grouped: dict[tuple[object, ...], Owing] = {}
+    for case in rows:
+        for owner_id in holders[case.unit_id]:
+            for one in _for_owner(asked, case, dues[case.unit_id], owner_id, today):
+                _join(grouped, one)
+    return sorted(grouped.values(), key=lambda one: (one.owed.rank, one.owner.owner_id, one.owed.occasion))
+
+
+def _told(tx: Transaction, void: Collection[str]) -> dict[tuple[str, str], list[Told]]:
+    found: dict[tuple[str, str], list[Told]] = {}
+    for one in tx.record.told():
+        if one.posting_id in void:
+            continue
+        found.setdefault((one.unit_id, one.owner_id), []).append(one)
+    return found
+
+
+def _join(grouped: dict[tuple[object, ...], Owing], one: Owing) -> None:
+    """Let a message list one more unit of its owner."""
+    name = (one.owner.owner_id, one.owed.occasion, one.key)
+    before = grouped.get(name)
+    if before is None:
+        grouped[name] = one
+    else:
+        rank = min(before.owed.rank, one.owed.rank)
+        grouped[name] = replace(
+            before, units=(*before.units, *one.units), owed=replace(before.owed, rank=rank)
+        )
+
+
+def _for_owner(asked: _Asked, case: Case, due: Due | None, owner_id: str, today: date) -> Iterator[Owing]:
+    told = asked.told.get((case.unit_id, owner_id), [])
+    what = owed(case, asked.revision.campaign, told) or _reminder(asked, case, due, told, today)
+    if what is not None:
+        yield _addressed(asked, case, owner_id, what)
+
+
+def _reminder(asked: _Asked, case: Case, due: Due | None, told: Iterable[Told], today: date) -> Owed | None:
+    """Return the reminder whose day has come, where the ladder's next step goes by this channel."""
+    steps = {rung.step for rung in asked.revision.campaign.follow_up}
+    if due is None or due.channel != asked.channel or due.step not in steps or due.on > today:
+        return None
+    occasion = f"{REMIND}/{due.step}"
+    if case.verdict is None or any(one.occasion == occasion for one in told):
+        return None
+    verdict = Verdict(case.verdict)
+    return Owed(
+        occasion=occasion,
+        kind=REMIND,
+        verdict=verdict,
+        segment=case.segment,
+        saying=saying(asked.revision.campaign, verdict, case.segment),
+        rank=urgency(case, verdict),
+    )
+
+
+def _addressed(asked: _Asked, case: Case, owner_id: str, what: Owed) -> Owing:
+    owner = asked.owners[owner_id]
+    unit = asked.units[case.unit_id]
+    contacts = asked.contacts.get(owner_id, [])
+    usable = [row for row in contacts if row.channel == asked.channel and row.fault is None]
+    key = VariantKey(
+        kind=what.kind,
+        channel=asked.channel,
+        verdict=what.verdict,
+        segment=_segment(what),
+        market=market_of(asked.revision.campaign, unit, owner),
+        language=speaks(asked.revision, owner.language),
+    )
+    return Owing(owner=owner, address=usable[0] if usable else None, key=key, owed=what, units=(unit,))
+
+
+def _segment(what: Owed) -> Segment:
+    """Return the segment of the variant; how a cleared unit was used makes no difference to what it is told."""
+    return Segment.UNKNOWN if what.verdict in {Verdict.CLEARED, Verdict.FOREIGN} else what.segment
+
+
+def market_of(campaign: Campaign, unit: UnitRow, owner: OwnerRow) -> str:
+    """Return the market whose law the notice follows: where the unit was sold, else the owner's, else the first."""
+    for country in (unit.sold_in, owner.country, campaign.issuer.country):
+        market = campaign.market_of(country)
+        if market is not None:
+            return market
+    return next(iter(campaign.markets), "")

@@ -1,0 +1,198 @@
+"""Fill the outbox with what is owed and signed, look at each posting again at its try, and write its message."""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from functools import lru_cache
+
+from audiences import canonical
+from notices.cases import ids
+from notices.cases.case import Case
+from notices.cases.follow_ups import following
+from notices.cases.outgoing import Parcel
+from notices.cases.owed import owed
+from notices.cases.records import Posting, PostingUnit, Told, VariantRow
+from notices.compose.mail import message_bytes, values_for
+from notices.compose.variants import VariantKey
+from notices.work.links import link_of
+from notices.work.owing import REMIND, Owing, owing
+from notices.work.ports import Transaction, World
+from notices.work.proving import catalogue, compose, key_of
+from notices.work.revisions import Signed, in_language, signed
+from notices.work.signing import note_gone_out
+from notices.work.units import held_by, usable
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Prepared:
+    """What was put into the outbox: messages made, owners without an address, messages whose variant is unsigned."""
+
+    made: int
+    no_address: int
+    unsigned: Mapping[str, int]
+
+
+def prepare(world: World, *, channel: str = "email") -> Prepared:
+    """Put every message that is owed, signed and addressed into the outbox, once."""
+    with world.register.change() as tx:
+        held = signed(tx)
+        if held is None:
+            return Prepared(made=0, no_address=0, unsigned={})
+        debts = owing(tx, held.revision, today=world.now().date(), channel=channel)
+        by_signature = {one.fingerprint for one in tx.variants.signatures()}
+        unsigned: Counter[str] = Counter()
+        made = 0
+        for debt in debts:
+            if debt.address is None:
+                continue
+            fingerprint = compiled(world, held, debt.key)
+            if fingerprint not in by_signature:
+                unsigned[debt.key.name] += 1
+                continue
+            made += tx.outbox.add(*_posting(tx, world, held, debt, fingerprint))
+        missed = {debt.owner.owner_id for debt in debts if debt.address is None}
+        return Prepared(made=made, no_address=len(missed), unsigned=unsigned)
+
+
+@dataclass(frozen=True, slots=True)
+class _By:
+    """Carries what composing needs past a cache that is keyed by revision and variant."""
+
+    world: World = field(hash=False, compare=False)
+    held: Signed = field(hash=False, compare=False)
+
+
+@lru_cache(maxsize=512)
+def _compiled(_digest: str, key: VariantKey, by: _By) -> str:
+    return compose(by.world, by.held.revision, key).fingerprint
+
+
+def compiled(world: World, held: Signed, key: VariantKey) -> str:
+    """Return the fingerprint of the signed revision's variant as composed now; once a revision and variant."""
+    return _compiled(held.digest, key, _By(world, held))
+
+
+def _posting(
+    tx: Transaction, world: World, held: Signed, debt: Owing, fingerprint: str
+) -> tuple[Posting, list[PostingUnit]]:
+    assert debt.address is not None  # noqa: S101 - the caller has looked
+    campaign = in_language(held.revision, debt.key.language)
+    posting_id = ids.long_id(world.draw)
+    values = values_for(
+        campaign,
+        catalogue(world, debt.key.language),
+        owner=debt.owner,
+        units=debt.units,
+        link=link_of(tx, debt.owner.owner_id) if campaign.issuer.answers else None,
+    )
+    posting = Posting(
+        posting_id=posting_id,
+        owner_id=debt.owner.owner_id,
+        channel=debt.key.channel,
+        address=debt.address.value,
+        fingerprint=fingerprint,
+        fill=canonical.dump(values),
+        message_id=f"<{posting_id.lower()}@{_domain(campaign.issuer.email)}>",
+        rank=debt.owed.rank,
+    )
+    units = [
+        PostingUnit(
+            unit_id=unit.unit_id,
+            owner_id=debt.owner.owner_id,
+            occasion=debt.owed.occasion,
+            channel=debt.key.channel,
+            address_key=debt.address.value_key,
+            posting_id=posting_id,
+        )
+        for unit in debt.units
+    ]
+    return posting, units
+
+
+def _domain(email: str | None) -> str:
+    """Return the right side of Message-IDs: the domain the notices come from (RFC 5322, 3.6.4)."""
+    return (email or "").rpartition("@")[2] or "localhost"
+
+
+def look_again(world: World, tx: Transaction, posting: Posting) -> str | None:
+    """Return why a posting must not go any more, None where it still may; then its revision has gone out."""
+    held = signed(tx)
+    if held is None:
+        return "no revision is signed"
+    row = tx.variants.get([posting.fingerprint]).get(posting.fingerprint)
+    signatures = {one.fingerprint for one in tx.variants.signatures()}
+    if row is None or posting.fingerprint not in signatures:
+        return "its signature was taken back"
+    if compiled(world, held, key_of(row)) != posting.fingerprint:
+        return "what was signed is no longer what would be composed"
+    reason = _no_longer_asked(tx, held, posting, row, world.now().date())
+    if reason is None:
+        note_gone_out(tx, held.number)
+    return reason
+
+
+def _no_longer_asked(
+    tx: Transaction, held: Signed, posting: Posting, row: VariantRow, today: date
+) -> str | None:
+    units = tx.record.units_of([posting.posting_id]).get(posting.posting_id, [])
+    holds = {unit.unit_id for unit in held_by(tx, posting.owner_id)}
+    if not units or any(unit.unit_id not in holds for unit in units):
+        return "its owner no longer has the unit"
+    contacts = tx.people.contacts([posting.owner_id]).get(posting.owner_id, [])
+    live = {contact.value for contact in contacts if contact.channel == posting.channel and not contact.fault}
+    if posting.address not in live:
+        return "its address can no longer be used"
+    cases = tx.cases.get([unit.unit_id for unit in units])
+    told = tx.record.told([unit.unit_id for unit in units])
+    channels = usable(contacts)
+    for unit in units:
+        others = [
+            one
+            for one in told
+            if (one.unit_id, one.owner_id) == (unit.unit_id, unit.owner_id)
+            and one.posting_id != posting.posting_id
+        ]
+        if not _asks(cases[unit.unit_id].case, held, unit, row, others, channels, today):
+            return "what is known of the unit asks for something else now"
+    return None
+
+
+def _asks(
+    case: Case,
+    held: Signed,
+    unit: PostingUnit,
+    row: VariantRow,
+    others: list[Told],
+    channels: frozenset[str],
+    today: date,
+) -> bool:
+    """Say whether the unit's case, looked at without this posting, still asks for it."""
+    if unit.occasion.startswith(f"{REMIND}/"):
+        due = following(case, held.campaign, channels)
+        step = unit.occasion.partition("/")[2]
+        return due is not None and due.step == step and due.on <= today and case.verdict == row.verdict
+    what = owed(case, held.campaign, others)
+    return (
+        what is not None
+        and what.occasion == unit.occasion
+        and what.verdict == row.verdict
+        and (what.segment == row.segment or row.verdict in {"cleared", "foreign"})
+    )
+
+
+def message_of(tx: Transaction, posting: Posting, began_at: datetime) -> Parcel:
+    """Write the message of a posting; the same posting and moment give the same bytes."""
+    row = tx.variants.get([posting.fingerprint])[posting.fingerprint]
+    held = signed(tx)
+    pictures = held.revision.pictures if held else {}
+    data = message_bytes(
+        row.content,
+        posting.fill,
+        to=posting.address,
+        date=began_at,
+        message_id=posting.message_id,
+        pictures=pictures,
+    )
+    sender = (held.campaign.issuer.email or "") if held else ""
+    return Parcel(message_id=posting.message_id, sender=sender, recipient=posting.address, data=data)

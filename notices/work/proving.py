@@ -1,0 +1,217 @@
+"""What somebody gets next: each variant composed from the draft, with its owners, signatures and findings."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from audiences.findings import Finding, must_mend
+from audiences.segments import Segment
+from audiences.verdicts import Verdict
+from notices.campaign import needs
+from notices.campaign.revisions import Revision
+from notices.cases.case import Case, step
+from notices.cases.events import chained
+from notices.cases.records import PostingState, VariantRow
+from notices.compose.mail import Composed, compose_mail
+from notices.compose.variants import VariantKey
+from notices.wording.catalogues import Catalogue, read_catalogue
+from notices.work import judging
+from notices.work.owing import Owing, owing
+from notices.work.ports import Transaction, World
+from notices.work.revisions import Draft, draft, in_language
+
+# Parts of campaign.yaml that say nothing to the reader of a stop warning: their faults do not hold one back.
+NOT_IN_A_STOP = (
+    "affected",
+    "answer_within",
+    "cautions",
+    "code",
+    "confirm",
+    "follow_up",
+    "free",
+    "meanwhile",
+    "otherwise",
+    "parts",
+    "product.price",
+    "remedies",
+)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Item:
+    """One variant: what was composed, for how many owners, who has signed it, what there is to say of it."""
+
+    key: VariantKey
+    composed: Composed
+    owners: int
+    signed_by: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def name(self) -> str:
+        """Return the name to sign it by."""
+        return self.key.name
+
+    @property
+    def may_go(self) -> bool:
+        """Say whether nothing about it must be mended."""
+        return not must_mend(self.findings)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Needed:
+    """Every variant that somebody gets next, most owners first; *no_address* counts owners whom this channel misses.
+
+    *void* names the waiting postings whose variant the draft would say otherwise.
+    """
+
+    draft: Draft
+    items: tuple[Item, ...]
+    owing: tuple[Owing, ...]
+    no_address: int
+    void: frozenset[str]
+    findings: tuple[Finding, ...]
+
+
+def needed(world: World) -> Needed:
+    """Compose from the draft every variant that at least one owner gets next."""
+    drafted = draft(world)
+    if drafted.revision is None:
+        return Needed(
+            draft=drafted, items=(), owing=(), no_address=0, void=frozenset(), findings=drafted.findings
+        )
+    with world.register.look() as tx:
+        cases = judged_cases(tx, drafted.revision, world)
+        void = _void(tx, world, drafted.revision)
+        debts = owing(tx, drafted.revision, today=world.now().date(), cases=cases, void=void)
+        by = _signatures(tx)
+    return _needed(world, drafted, drafted.revision, debts, by, void)
+
+
+def _needed(
+    world: World,
+    drafted: Draft,
+    revision: Revision,
+    debts: list[Owing],
+    by: Mapping[str, tuple[str, ...]],
+    void: frozenset[str],
+) -> Needed:
+    lacking = tuple(needs.lacking(revision.campaign, "proofs", drafted.lines))
+    findings = (*drafted.findings, *lacking)
+    owners: dict[VariantKey, set[str]] = {}
+    for debt in debts:
+        if debt.address is not None:
+            owners.setdefault(debt.key, set()).add(debt.owner.owner_id)
+    items = [
+        _item(world, revision, key, len(who), by, findings)
+        for key, who in sorted(owners.items(), key=lambda pair: (-len(pair[1]), pair[0].name))
+        if not _silent(lacking)
+    ]
+    missed = {debt.owner.owner_id for debt in debts if debt.address is None}
+    return Needed(
+        draft=drafted,
+        items=tuple(items),
+        owing=tuple(debts),
+        no_address=len(missed),
+        void=void,
+        findings=findings,
+    )
+
+
+def _void(tx: Transaction, world: World, revision: Revision) -> frozenset[str]:
+    """Return the waiting postings whose variant this revision would compose otherwise, or not at all."""
+    waiting = list(tx.outbox.postings(state=PostingState.WAITING))
+    rows = tx.variants.get(sorted({posting.fingerprint for posting in waiting}))
+    alive = {
+        row.fingerprint
+        for row in rows.values()
+        if (row.kind == "stop") == (revision.campaign.remedies is None)
+        and compose(world, revision, key_of(row)).fingerprint == row.fingerprint
+    }
+    return frozenset(posting.posting_id for posting in waiting if posting.fingerprint not in alive)
+
+
+def key_of(row: VariantRow) -> VariantKey:
+    """Return the key under which a stored variant was composed."""
+    return VariantKey(
+        kind=row.kind,
+        channel=row.channel,
+        verdict=Verdict(row.verdict),
+        segment=Segment(row.segment),
+        market=row.market,
+        language=row.language,
+    )
+
+
+def _silent(lacking: Iterable[Finding]) -> bool:
+    """Say whether so much is lacking that nothing can be composed at all."""
+    return bool(must_mend(lacking))
+
+
+def _item(
+    world: World,
+    revision: Revision,
+    key: VariantKey,
+    owners: int,
+    by: Mapping[str, tuple[str, ...]],
+    findings: Iterable[Finding],
+) -> Item:
+    composed = compose(world, revision, key)
+    return Item(
+        key=key,
+        composed=composed,
+        owners=owners,
+        signed_by=by.get(composed.fingerprint, ()),
+        findings=(*composed.findings, *(one for one in findings if concerns(one, key, revision))),
+    )
+
+
+def compose(world: World, revision: Revision, key: VariantKey) -> Composed:
+    """Compose one variant of a revision."""
+    return compose_mail(
+        in_language(revision, key.language),
+        key,
+        catalogue(world, key.language),
+        world.templates,
+        revision.pictures,
+    )
+
+
+def catalogue(world: World, tag: str, domain: str = "notices") -> Catalogue:
+    """Read a shipped catalogue; English where the language has none."""
+    text = world.catalogues.get(f"{tag}/{domain}")
+    return read_catalogue(
+        text if text is not None else world.catalogues[f"en/{domain}"], tag if text else "en"
+    )
+
+
+def concerns(finding: Finding, key: VariantKey, revision: Revision) -> bool:
+    """Say whether a finding is about this variant: a faulty language holds back only itself, and a fault of remedy,
+    code or price no stop warning.
+    """
+    if finding.file.startswith("translations/"):
+        return finding.file == f"translations/{key.language}.po"
+    if revision.campaign.remedies is None:
+        return not finding.path.startswith(NOT_IN_A_STOP)
+    return True
+
+
+def judged_cases(tx: Transaction, revision: Revision, world: World) -> list[Case]:
+    """Return every case as it would be judged by *revision*, in memory."""
+    held = {row.case.unit_id: row.case for row in tx.cases.all()}
+    pairs = [(unit, held.get(unit.unit_id)) for unit in tx.units.units().values()]
+    now = world.now()
+    for judged in judging.changed(revision.campaign, pairs):
+        unit_id = judged.unit.unit_id
+        news = judging.as_event(
+            revision.campaign, judged.unit, judged.judgement, at=now, actor="program", via="command"
+        )
+        before = held.get(unit_id) or Case(unit_id=unit_id)
+        held[unit_id] = step(before, chained(news, seq=before.version + 1, recorded_at=now, before=""))
+    return list(held.values())
+
+
+def _signatures(tx: Transaction) -> dict[str, tuple[str, ...]]:
+    found: dict[str, tuple[str, ...]] = {}
+    for signature in tx.variants.signatures():
+        found[signature.fingerprint] = (*found.get(signature.fingerprint, ()), signature.signed_by)
+    return found

@@ -1,0 +1,169 @@
+"""What we say: the last signed revision, which everything that runs reads, and the folder's draft."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from audiences.findings import Finding
+from notices.campaign import checks, loading
+from notices.campaign.models import Campaign
+from notices.campaign.revisions import Revision, digest, from_content, to_content
+from notices.campaign.texts import localise
+from notices.wording import languages, translations
+from notices.work.ports import Transaction, World
+
+CAMPAIGN_FILE = "campaign.yaml"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Signed:
+    """A signed revision, read once for each digest."""
+
+    revision: Revision
+    digest: str
+
+    @property
+    def campaign(self) -> Campaign:
+        """Return the campaign in its source language."""
+        return self.revision.campaign
+
+    @property
+    def number(self) -> int:
+        """Return the revision's number."""
+        return self.revision.number
+
+    @property
+    def written(self) -> tuple[str, ...]:
+        """Return the languages that the revision is written in, the source language first."""
+        return written_in(self.revision)
+
+    def localised(self, tag: str) -> Campaign:
+        """Return the campaign in one of its languages."""
+        return _localised(self.digest, tag, _Held(self.revision))
+
+
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """Carries a revision past a cache that is keyed by its digest."""
+
+    revision: Revision = field(hash=False, compare=False)
+
+
+@lru_cache(maxsize=64)
+def _localised(_digest: str, tag: str, held: _Held) -> Campaign:
+    return in_language(held.revision, tag)
+
+
+def in_language(revision: Revision, tag: str) -> Campaign:
+    """Return the revision's campaign with its texts in *tag*, the source language where that is meant."""
+    if tag == revision.campaign.language:
+        return revision.campaign
+    return localise(revision.campaign, revision.translations.get(tag, {}))
+
+
+def written_in(revision: Revision) -> tuple[str, ...]:
+    """Return the languages that *revision* can speak: its source language, then those with a translation."""
+    source = revision.campaign.language
+    wanted = revision.campaign.languages.written or (source,)
+    return (source, *(tag for tag in wanted if tag != source and tag in revision.translations))
+
+
+def speaks(revision: Revision, language: str) -> str:
+    """Return the language in which an owner is written to (RFC 4647 lookup)."""
+    default = revision.campaign.languages.default or revision.campaign.language
+    written = written_in(revision)
+    fallback = default if default in written else revision.campaign.language
+    return languages.choose([language], written, default=fallback)
+
+
+@dataclass(frozen=True, slots=True)
+class _Content:
+    """Carries a revision's text past a cache that is keyed by its digest."""
+
+    text: str = field(hash=False, compare=False)
+
+
+@lru_cache(maxsize=16)
+def _read(_digest: str, held: _Content) -> Signed:
+    return Signed(revision=from_content(held.text), digest=_digest)
+
+
+def signed(tx: Transaction, number: int | None = None) -> Signed | None:
+    """Return the last signed revision, or the one with *number*; None before the first signature."""
+    row = tx.papers.revision(number)
+    return None if row is None else _read(row.digest, _Content(row.content))
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Draft:
+    """The folder as it stands; *revision* is None where campaign.yaml cannot be read."""
+
+    revision: Revision | None
+    findings: tuple[Finding, ...]
+    lines: Mapping[str, int]
+
+    @property
+    def digest(self) -> str:
+        """Return the digest that the revision would be stored under, empty where there is none."""
+        return digest(to_content(self.revision)) if self.revision else ""
+
+
+def draft(world: World) -> Draft:
+    """Read campaign.yaml, its translations and its pictures, with every finding of all of them."""
+    raw = world.folder.read(CAMPAIGN_FILE)
+    if raw is None:
+        return Draft(revision=None, findings=(_no_campaign(),), lines={})
+    try:
+        text = raw.decode("utf-8")
+    except UnicodeDecodeError as error:
+        return Draft(revision=None, findings=(_not_utf8(raw, error.start),), lines={})
+    loaded = loading.load(text, CAMPAIGN_FILE)
+    if loaded.campaign is None:
+        return Draft(revision=None, findings=tuple(loaded.findings), lines=loaded.lines)
+    pictures = _pictures(world, loaded.campaign)
+    spoken, of_translations = _translations(world, loaded.campaign)
+    revision = Revision(campaign=loaded.campaign, translations=spoken, pictures=pictures)
+    found = (*loaded.findings, *checks.check(loaded.campaign, loaded.lines, pictures), *of_translations)
+    return Draft(revision=revision, findings=found, lines=loaded.lines)
+
+
+def _no_campaign() -> Finding:
+    return Finding(
+        code="campaign-absent",
+        file=CAMPAIGN_FILE,
+        line=1,
+        message="there is no such file in this folder",
+        mend="go to the campaign's folder, name it with --campaign, or make one with notices new DIR",
+    )
+
+
+def _not_utf8(raw: bytes, start: int) -> Finding:
+    return Finding(
+        code="campaign-not-utf8",
+        file=CAMPAIGN_FILE,
+        line=raw[:start].count(b"\n") + 1,
+        message="this line holds bytes that are not UTF-8",
+        mend="save the file as UTF-8",
+    )
+
+
+def _pictures(world: World, campaign: Campaign) -> dict[str, bytes]:
+    found = {picture.file: world.folder.read(picture.file) for picture in campaign.product.pictures}
+    return {name: data for name, data in found.items() if data is not None}
+
+
+def _translations(
+    world: World, campaign: Campaign
+) -> tuple[dict[str, Mapping[tuple[str, str], str]], tuple[Finding, ...]]:
+    spoken: dict[str, Mapping[tuple[str, str], str]] = {}
+    findings: list[Finding] = []
+    for tag in campaign.languages.written:
+        if tag == campaign.language:
+            continue
+        name = f"translations/{tag}.po"
+        raw = world.folder.read(name)
+        text = "" if raw is None else raw.decode("utf-8", "replace")
+        translation, found = translations.read_po(text, tag, campaign, name)
+        findings.extend(found)
+        spoken[tag] = translation
+    return spoken, tuple(findings)

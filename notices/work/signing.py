@@ -1,0 +1,287 @@
+"""Sign: the draft becomes the revision, every unit is judged by it, and its variants may go out."""
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from audiences.findings import Finding, must_mend
+from audiences.verdicts import Verdict
+from notices.campaign.revisions import Revision, to_content
+from notices.campaign.revisions import digest as content_digest
+from notices.cases.case import Case
+from notices.cases.events import CAMPAIGN, NewEvent
+from notices.cases.records import PostingState, RevisionRow, Signature, VariantRow
+from notices.cases.sayings import saying
+from notices.work import judging
+from notices.work.links import prepare_secrets
+from notices.work.ports import Transaction, World
+from notices.work.proving import Item, Needed, needed
+from notices.work.recording import record, refresh
+from notices.work.revisions import CAMPAIGN_FILE, signed
+
+GONE_OUT = "gone-out"
+NUMBERS = frozenset({"revision-number-used", "revision-without-why"})
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SigningPlan:
+    """What a signature would do: printed before it is asked for.
+
+    *verdicts* counts the units by the verdict they change to, *corrections* the owners owed one, *withdrawn* the
+    postings that would no longer go; *adopts* says whether the draft becomes a revision.
+    """
+
+    number: int
+    adopts: bool
+    verdicts: Mapping[str, int]
+    instructions: int
+    corrections: int
+    withdrawn: int
+    items: tuple[Item, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def held_back(self) -> bool:
+        """Say whether something must be mended before anything can be signed.
+
+        Where somebody is owed a variant, each variant's own findings decide; else the campaign's as a whole do.
+        """
+        wrong = must_mend(self.findings)
+        return any(one.code in NUMBERS for one in wrong) or bool(wrong and not self.items)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Signed:
+    """What was signed: the revision's number, whether it was adopted, variants signed, signed already, held back."""
+
+    number: int
+    adopted: bool
+    signed: int
+    already: int
+    held: tuple[Item, ...]
+    unknown: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+def plan(world: World) -> SigningPlan:
+    """Say what signing the draft would do; change nothing."""
+    return _plan(world, needed(world))
+
+
+def _plan(world: World, proofs: Needed) -> SigningPlan:
+    revision = proofs.draft.revision
+    if revision is None:
+        return SigningPlan(
+            number=0, adopts=False, verdicts={}, instructions=0, corrections=0, withdrawn=0, items=(),
+            findings=proofs.findings,
+        )  # fmt: skip
+    with world.register.look() as tx:
+        held = signed(tx)
+        adopts = held is None or held.digest != proofs.draft.digest
+        cases = {row.case.unit_id: row.case for row in tx.cases.all()}
+        changes = judging.changed(
+            revision.campaign, [(unit, cases.get(unit.unit_id)) for unit in tx.units.units().values()]
+        )
+        corrections = {debt.owner.owner_id for debt in proofs.owing if debt.owed.kind == "correct"}
+        return SigningPlan(
+            number=revision.number,
+            adopts=adopts,
+            verdicts=Counter(
+                str(one.judgement.verdict) for one in changes if one.judgement.verdict != one.before
+            ),
+            instructions=_instructions(revision, held.revision if held else None, changes, cases),
+            corrections=len(corrections),
+            withdrawn=len(proofs.void),
+            items=proofs.items,
+            findings=(*proofs.findings, *_number_findings(tx, revision, proofs, adopts=adopts)),
+        )
+
+
+def _instructions(
+    revision: Revision,
+    before: Revision | None,
+    changes: Sequence[judging.Judged],
+    cases: Mapping[str, Case],
+) -> int:
+    """Count the units to whose owners something else is now said than under the revision before."""
+    now = {one.unit.unit_id: str(one.judgement.verdict) for one in changes}
+    if before is None:
+        return len(now)
+    count = 0
+    for unit_id, case in cases.items():
+        old, new = case.verdict, now.get(unit_id, case.verdict)
+        if old is None or new is None or _said(before, old, case) != _said(revision, new, case):
+            count += 1
+    return count
+
+
+def _said(revision: Revision, verdict: str, case: Case) -> str:
+    return saying(revision.campaign, Verdict(verdict), case.segment).said
+
+
+def _number_findings(
+    tx: Transaction, revision: Revision, proofs: Needed, *, adopts: bool
+) -> tuple[Finding, ...]:
+    """Ask for a higher number, and a reason, once something has gone out or been published under the number."""
+    held = signed(tx)
+    if held is None or not adopts:
+        return ()
+    used = gone_out(tx, held.number)
+    lines = proofs.draft.lines
+    if revision.number < held.number or (revision.number == held.number and used):
+        return (
+            Finding(
+                code="revision-number-used",
+                file=CAMPAIGN_FILE,
+                line=lines.get("revision.number", lines.get("revision", 1)),
+                path="revision.number",
+                message=f"revision {held.number} has gone out or been published, and the draft differs from it",
+                mend=f"give the draft a number above {held.number}, its day, and the reason under why",
+            ),
+        )
+    if revision.number > held.number and not revision.campaign.revision.why:
+        return (
+            Finding(
+                code="revision-without-why",
+                file=CAMPAIGN_FILE,
+                line=lines.get("revision.number", lines.get("revision", 1)),
+                path="revision.why",
+                message="a new revision must say what changed, in words that owners read on the public page",
+                mend="write one or two sentences under revision: why:",
+            ),
+        )
+    return ()
+
+
+def gone_out(tx: Transaction, number: int) -> bool:
+    """Say whether anything has gone out or been published under a revision's number."""
+    return tx.safe.note(f"{GONE_OUT}:{number}") is not None
+
+
+def note_gone_out(tx: Transaction, number: int) -> None:
+    """Remember that a revision can no longer be replaced under its number."""
+    if not gone_out(tx, number):
+        tx.safe.put_note(f"{GONE_OUT}:{number}", "yes")
+
+
+def sign(world: World, *, by: str, which: Sequence[str] | None = None) -> Signed:
+    """Adopt the draft where it differs, judge every unit by it, and sign variants by name or fingerprint.
+
+    *which* None signs all. A variant of which something must be mended is held back, and holds back no other.
+    """
+    proofs = needed(world)
+    planned = _plan(world, proofs)
+    wanted, unknown = _wanted(planned.items, which)
+    may = [item for item in wanted if item.may_go]
+    held = tuple(item for item in wanted if not item.may_go)
+    revision = proofs.draft.revision
+    if revision is None or planned.held_back or (wanted and not may):
+        return Signed(
+            number=planned.number, adopted=False, signed=0, already=0, held=held, unknown=unknown,
+            findings=planned.findings,
+        )  # fmt: skip
+    new = [item for item in may if not item.signed_by]
+    with world.register.change() as tx:
+        now = world.now()
+        prepare_secrets(tx, world)
+        if planned.adopts:
+            _adopt(tx, revision, by=by, now=now)
+        _withdraw(tx, proofs)
+        _sign(tx, new, by=by, now=now)
+    return Signed(
+        number=planned.number,
+        adopted=planned.adopts,
+        signed=len(new),
+        already=len(may) - len(new),
+        held=held,
+        unknown=unknown,
+        findings=planned.findings,
+    )
+
+
+def _wanted(items: Sequence[Item], which: Sequence[str] | None) -> tuple[list[Item], tuple[str, ...]]:
+    if which is None:
+        return list(items), ()
+    chosen: list[Item] = []
+    unknown = []
+    for name in which:
+        found = [item for item in items if name in {item.name, item.composed.fingerprint[: len(name)]}]
+        chosen.extend(item for item in found if item not in chosen)
+        if not found:
+            unknown.append(name)
+    return chosen, tuple(unknown)
+
+
+def _adopt(tx: Transaction, revision: Revision, *, by: str, now: datetime) -> None:
+    """Store the revision, judge every unit by it, and write what is due under it."""
+    content = to_content(revision)
+    row = RevisionRow(
+        number=revision.number, adopted_at=now, adopted_by=by, content=content, digest=content_digest(content)
+    )
+    tx.papers.put_revision(row)
+    cases = {row.case.unit_id: row.case for row in tx.cases.all()}
+    pairs = [(unit, cases.get(unit.unit_id)) for unit in tx.units.units().values()]
+    events = [
+        NewEvent(
+            stream=CAMPAIGN,
+            kind="revision_adopted",
+            at=now,
+            actor=by,
+            via="command",
+            payload={
+                "number": revision.number,
+                "digest": row.digest,
+                "why": revision.campaign.revision.why or "",
+            },
+        ),
+        *(
+            judging.as_event(
+                revision.campaign, one.unit, one.judgement, at=now, actor="program", via="command"
+            )
+            for one in judging.changed(revision.campaign, pairs)
+        ),
+    ]
+    record(tx, events, now=now)
+    refresh(tx, [row.case for row in tx.cases.all()])
+
+
+def _withdraw(tx: Transaction, proofs: Needed) -> None:
+    for posting in list(tx.outbox.postings(posting_ids=sorted(proofs.void))) if proofs.void else []:
+        tx.outbox.settle(
+            replace(posting, state=PostingState.WITHDRAWN, why="a newer revision says it otherwise"), None
+        )
+
+
+def _sign(tx: Transaction, items: Sequence[Item], *, by: str, now: datetime) -> None:
+    tx.variants.put(
+        VariantRow(
+            fingerprint=item.composed.fingerprint,
+            kind=item.key.kind,
+            channel=item.key.channel,
+            verdict=item.key.verdict,
+            segment=item.key.segment,
+            market=item.key.market,
+            language=item.key.language,
+            said=item.composed.said,
+            content=item.composed.content,
+            made_at=now,
+        )
+        for item in items
+    )
+    tx.variants.sign(Signature(fingerprint=item.composed.fingerprint, signed_by=by, at=now) for item in items)
+    record(
+        tx,
+        [
+            NewEvent(
+                stream=CAMPAIGN,
+                kind="variant_signed",
+                at=now,
+                actor=by,
+                via="command",
+                payload={"fingerprint": item.composed.fingerprint, "overruled": ""},
+            )
+            for item in items
+        ],
+        now=now,
+    )

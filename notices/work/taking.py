@@ -1,0 +1,334 @@
+"""One list on its way into the register: each row finds its owner and unit, or makes them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from audiences import canonical
+from audiences.codes import fold
+from audiences.columns import Columns, to_toml
+from audiences.findings import Finding, Severity
+from audiences.owners import ListedRow
+from audiences.tables import Table
+from notices.campaign.models import Campaign
+from notices.cases import ids
+from notices.cases.events import CAMPAIGN, NewEvent, owner_stream, unit_stream
+from notices.cases.records import ContactRow, Holding, OwnerRow, Source, SourceRow, UnitRow
+from notices.wording.countries import language_of
+from notices.work import judging
+from notices.work.known import Known, known, person_keys, points, unit_key
+from notices.work.ports import Transaction, World
+from notices.work.recording import record
+from notices.work.revisions import signed
+
+REPLACED = "replaced-by-a-newer-list"
+_VIA = "list"
+_ACTOR = "program"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ListRead:
+    """A list as it came, and how its columns are read; *columns* None where it cannot be taken in."""
+
+    name: str
+    file: str
+    data: bytes
+    columns: Columns | None
+    table: Table
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Imported:
+    """What an import did: rows that made a unit, changed one, said nothing new, or were refused; rows now missing."""
+
+    new: int
+    changed: int
+    same: int
+    refused: int
+    missing: int
+    findings: tuple[Finding, ...]
+
+
+@dataclass(kw_only=True, slots=True)
+class Taking:
+    """One list on its way into the register."""
+
+    tx: Transaction
+    world: World
+    read: ListRead
+    now: datetime
+    known: Known
+    campaign: Campaign | None
+    before: dict[str, str]
+    owners: dict[str, OwnerRow]
+    contacts: dict[tuple[str, str, str], ContactRow]
+    units: dict[str, UnitRow]
+    rows: dict[int, SourceRow]
+    events: list[NewEvent]
+    findings: list[Finding]
+    seen: dict[str, int]
+    counts: dict[str, int]
+
+    @classmethod
+    def begin(cls, tx: Transaction, world: World, read: ListRead) -> "Taking":
+        """Read what the register holds."""
+        held = signed(tx)
+        before = {row.unit_id: str(row.row_no) for row in tx.lists.rows(read.name) if row.unit_id}
+        return cls(
+            tx=tx,
+            world=world,
+            read=read,
+            now=world.now(),
+            known=known(tx),
+            campaign=held.campaign if held else None,
+            before=before,
+            owners={},
+            contacts={},
+            units={},
+            rows={},
+            events=[],
+            findings=[],
+            seen={},
+            counts={"new": 0, "changed": 0, "same": 0},
+        )
+
+    def take(self, row: ListedRow) -> None:
+        """Take one row in: its owner, its unit, and where they came from."""
+        source = self.read.name
+        owner_id = self.known.owner_for(row, source)
+        unit_id = self.known.unit_for(row, source, owner_id)
+        if unit_id and unit_id in self.known.keepers:
+            owner_id = self.known.keepers[unit_id]
+        again = unit_id in self.seen if unit_id else False
+        if again and unit_id:
+            self._named_twice(row, unit_id)
+        new_unit = unit_id is None
+        owner_id, changed = self._owner(row, owner_id)
+        unit_id, unit_changed = self._unit(row, unit_id, owner_id)
+        self.seen.setdefault(unit_id, row.place.row)
+        what = "new" if new_unit else "changed" if changed or unit_changed else "same"
+        self.counts[what] += 1
+        self.rows[row.place.row] = SourceRow(
+            source_id=source, row_no=row.place.row, unit_id=unit_id, owner_id=owner_id, raw=self._raw(row)
+        )
+
+    def _raw(self, row: ListedRow) -> str:
+        return canonical.dump(dict(zip(self.read.table.headings, row.raw, strict=False)))
+
+    def _named_twice(self, row: ListedRow, unit_id: str) -> None:
+        self.findings.append(
+            Finding(
+                code="row-repeats-unit",
+                file=row.place.file,
+                line=row.place.row,
+                message=f"this row names the unit of line {self.seen[unit_id]} again; it counts once",
+                mend="nothing, if it is the same sale; else give the sale a number of its own",
+                severity=Severity.CONSIDER,
+            )
+        )
+
+    def _owner(self, row: ListedRow, owner_id: str | None) -> tuple[str, bool]:
+        new = owner_id is None
+        owner_id = owner_id or ids.long_id(self.world.draw)
+        before = self.known.owners.get(owner_id)
+        after = self._owner_row(row, owner_id, before)
+        if new:
+            payload = {"source": self.read.name, "row": row.place.row}
+            self._event(owner_stream(owner_id), "owner_listed", payload)
+        if after != before:
+            self.owners[owner_id] = after
+        self.known.add_owner(after, person_keys(row, self.read.name))
+        return owner_id, self._contacts(row, owner_id) or (not new and after != before)
+
+    def _owner_row(self, row: ListedRow, owner_id: str, before: OwnerRow | None) -> OwnerRow:
+        if before is None:
+            language, basis = self._language(row)
+            return OwnerRow(
+                owner_id=owner_id,
+                kind=row.kind,
+                name=row.name,
+                language=language,
+                basis=basis,
+                country=row.country,
+            )
+        after = replace(
+            before, name=row.name or before.name, kind=row.kind, country=row.country or before.country
+        )
+        if row.language and before.basis != "owner":
+            after = replace(after, language=row.language, basis="column")
+        return after
+
+    def _language(self, row: ListedRow) -> tuple[str, str]:
+        if row.language:
+            return row.language, "column"
+        by_country = language_of(row.country) if row.country else None
+        if by_country:
+            return by_country, "country"
+        return (self.campaign.language if self.campaign else "en"), "default"
+
+    def _contacts(self, row: ListedRow, owner_id: str) -> bool:
+        """Add the ways that a row gives; one that a newer version of the list no longer gives is set aside."""
+        mine = self.known.contacts.setdefault(owner_id, {})
+        changed = False
+        for point in points(row):
+            if not point.value_key:
+                continue
+            held = mine.get((point.channel, point.value_key))
+            if held is not None and held.fault != REPLACED:
+                continue
+            for old in [one for key, one in mine.items() if key[0] == point.channel and one.fault is None]:
+                if self._came_from_here(owner_id):
+                    self._put_contact(replace(old, fault=REPLACED))
+            self._put_contact(
+                ContactRow(
+                    owner_id=owner_id,
+                    channel=point.channel,
+                    value_key=point.value_key,
+                    value=point.value,
+                    fault=point.fault,
+                )
+            )
+            payload = {"channel": point.channel, "value_key": canonical.digest(point.value_key)[:16]}
+            self._event(owner_stream(owner_id), "contact_added", payload)
+            changed = True
+        return changed
+
+    def _came_from_here(self, owner_id: str) -> bool:
+        """Say whether an earlier version of this list named the owner: only then it may replace what it said."""
+        return any(self.known.keepers.get(unit_id) == owner_id for unit_id in self.before)
+
+    def _put_contact(self, row: ContactRow) -> None:
+        self.contacts[row.owner_id, row.channel, row.value_key] = row
+        self.known.add_contact(row)
+
+    def _unit(self, row: ListedRow, unit_id: str | None, owner_id: str) -> tuple[str, bool]:
+        before = self.known.units.get(unit_id) if unit_id else None
+        if before is None:
+            return self._new_unit(row, owner_id), True
+        after = replace(
+            before,
+            code=row.code or before.code,
+            code_key=fold(row.code) if row.code else before.code_key,
+            sold_on=row.sold_on or before.sold_on,
+            sold_in=row.sold_in or before.sold_in,
+        )
+        if after == before:
+            return before.unit_id, False
+        self.units[after.unit_id] = after
+        self.known.add_unit(after, None)
+        if self.campaign and after.code_key != before.code_key:
+            self._judge(after)
+        return after.unit_id, True
+
+    def _new_unit(self, row: ListedRow, owner_id: str) -> str:
+        self._other_owners_code(row, owner_id)
+        unit = UnitRow(
+            unit_id=self._free_unit_id(),
+            unit_key=self.known.free_key(unit_key(row, self.read.name, owner_id)),
+            code=row.code,
+            code_key=fold(row.code) if row.code else None,
+            sold_on=row.sold_on,
+            sold_in=row.sold_in,
+        )
+        self.units[unit.unit_id] = unit
+        self.known.add_unit(unit, owner_id)
+        payload = {"keeper": owner_id, "source": self.read.name, "row": row.place.row}
+        self._event(unit_stream(unit.unit_id), "unit_listed", payload)
+        if self.campaign:
+            self._judge(unit)
+        return unit.unit_id
+
+    def _free_unit_id(self) -> str:
+        while (drawn := ids.unit_id(self.world.draw)) in self.known.units:
+            pass
+        return drawn
+
+    def _other_owners_code(self, row: ListedRow, owner_id: str) -> None:
+        taken = [
+            unit
+            for unit in self.known.by_code.get(fold(row.code or ""), [])
+            if row.code and self.known.keepers.get(unit) != owner_id
+        ]
+        if taken:
+            self.findings.append(
+                Finding(
+                    code="row-code-of-another",
+                    file=row.place.file,
+                    line=row.place.row,
+                    message="another owner's unit bears the same code; both are kept, and one of them is misread",
+                    mend="ask both owners for a photo of the code",
+                    severity=Severity.CONSIDER,
+                )
+            )
+
+    def _judge(self, unit: UnitRow) -> None:
+        assert self.campaign is not None  # noqa: S101 - the callers have looked
+        self.events.append(judging.verdict_event(self.campaign, unit, at=self.now, actor=_ACTOR, via=_VIA))
+
+    def _event(self, stream: str, kind: str, payload: Mapping[str, object]) -> None:
+        self.events.append(
+            NewEvent(stream=stream, kind=kind, at=self.now, actor=_ACTOR, via=_VIA, payload=payload)
+        )
+
+    def end(self, *, refused: int, found: tuple[Finding, ...]) -> Imported:
+        """Write everything that changed, and say what did."""
+        missing = [unit for unit in self.before if unit not in self.seen]
+        if missing:
+            self.findings.append(self._rows_missing(len(missing)))
+        self.tx.people.put_owners(self.owners.values())
+        self.tx.people.put_contacts(self.contacts.values())
+        self.tx.units.put(self.units.values())
+        self._holdings()
+        self._source(refused)
+        record(self.tx, self.events, now=self.now)
+        self.tx.lists.put_rows(self.rows.values())
+        return Imported(
+            new=self.counts["new"],
+            changed=self.counts["changed"],
+            same=self.counts["same"],
+            refused=refused,
+            missing=len(missing),
+            findings=(*self.read.findings, *found, *self.findings),
+        )
+
+    def _rows_missing(self, count: int) -> Finding:
+        return Finding(
+            code="list-lacks-rows",
+            file=self.read.file,
+            line=1,
+            message=f"{count} units of the earlier version of this list are not in it; nothing is taken away",
+            mend="find out why they are gone; their owners are still warned",
+            severity=Severity.CONSIDER,
+        )
+
+    def _holdings(self) -> None:
+        new = [event for event in self.events if event.kind == "unit_listed"]
+        self.tx.units.put_holdings(
+            Holding(
+                unit_id=event.stream.removeprefix("unit:"),
+                owner_id=str(event.payload["keeper"]),
+                role="keeper",
+                from_seq=1,
+            )
+            for event in new
+        )
+
+    def _source(self, refused: int) -> None:
+        read = self.read
+        mapping = to_toml(read.columns) if read.columns else ""
+        made = canonical.digest([read.data.hex(), mapping])
+        self.tx.lists.put_source(
+            Source(source_id=read.name, file=read.file, digest=made, mapping=mapping, imported_at=self.now)
+        )
+        self.events.append(
+            NewEvent(
+                stream=CAMPAIGN,
+                kind="list_imported",
+                at=self.now,
+                actor=_ACTOR,
+                via=_VIA,
+                payload={"source": read.name, **self.counts, "refused": refused},
+                once=f"list:{read.name}:{made}",
+            )
+        )
