@@ -4,9 +4,10 @@ from audiences.columns import Columns, from_toml, guess, read_rows, to_toml
 from audiences.findings import Finding, must_mend
 from audiences.tables import read_csv
 from notices.work.links import prepare_secrets
+from notices.work.lists import Imported, ListRead
 from notices.work.ports import World
 from notices.work.revisions import draft, signed
-from notices.work.taking import Imported, ListRead, Taking
+from notices.work.taking import Taking
 
 
 def read_list(world: World, *, data: bytes, file: str, name: str, columns: Columns | None = None) -> ListRead:

@@ -18,6 +18,7 @@ from notices.cases.records import (
     PostingUnit,
     RevisionRow,
     Run,
+    Saying,
     Secret,
     Signature,
     Source,
@@ -140,8 +141,8 @@ class Papers(Protocol):
 class Variants(Protocol):
     """What was composed and signed."""
 
-    def put(self, rows: Iterable[VariantRow]) -> None:
-        """Write variants; one that stands stays as it is."""
+    def put(self, rows: Iterable[VariantRow], *, sayings: Iterable[Saying] = ()) -> None:
+        """Write variants and the sayings they bear (``said`` "" bears none); one that stands stays as it is."""
 
     def get(self, fingerprints: Sequence[str]) -> dict[str, VariantRow]:
         """Return these variants."""

@@ -185,8 +185,9 @@ def catalogue(world: World, tag: str, domain: str = "notices") -> Catalogue:
 
 
 def concerns(finding: Finding, key: VariantKey, revision: Revision) -> bool:
-    """Say whether a finding is about this variant: a faulty language holds back only itself, and a fault of remedy,
-    code or price no stop warning.
+    """Say whether a finding is about this variant.
+
+    A faulty language holds back only itself, and a fault of remedy, code or price no stop warning.
     """
     if finding.file.startswith("translations/"):
         return finding.file == f"translations/{key.language}.po"

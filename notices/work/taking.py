@@ -6,10 +6,9 @@ from datetime import datetime
 
 from audiences import canonical
 from audiences.codes import fold
-from audiences.columns import Columns, to_toml
-from audiences.findings import Finding, Severity
+from audiences.columns import to_toml
+from audiences.findings import Finding
 from audiences.owners import ListedRow
-from audiences.tables import Table
 from notices.campaign.models import Campaign
 from notices.cases import ids
 from notices.cases.events import CAMPAIGN, NewEvent, owner_stream, unit_stream
@@ -17,6 +16,7 @@ from notices.cases.records import ContactRow, Holding, OwnerRow, Source, SourceR
 from notices.wording.countries import language_of
 from notices.work import judging
 from notices.work.known import Known, known, person_keys, points, unit_key
+from notices.work.lists import Imported, ListRead, code_of_another, named_twice, rows_missing
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
 from notices.work.revisions import signed
@@ -24,30 +24,6 @@ from notices.work.revisions import signed
 REPLACED = "replaced-by-a-newer-list"
 _VIA = "list"
 _ACTOR = "program"
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class ListRead:
-    """A list as it came, and how its columns are read; *columns* None where it cannot be taken in."""
-
-    name: str
-    file: str
-    data: bytes
-    columns: Columns | None
-    table: Table
-    findings: tuple[Finding, ...]
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Imported:
-    """What an import did: rows that made a unit, changed one, said nothing new, or were refused; rows now missing."""
-
-    new: int
-    changed: int
-    same: int
-    refused: int
-    missing: int
-    findings: tuple[Finding, ...]
 
 
 @dataclass(kw_only=True, slots=True)
@@ -102,7 +78,7 @@ class Taking:
             owner_id = self.known.keepers[unit_id]
         again = unit_id in self.seen if unit_id else False
         if again and unit_id:
-            self._named_twice(row, unit_id)
+            self.findings.append(named_twice(row, self.seen[unit_id]))
         new_unit = unit_id is None
         owner_id, changed = self._owner(row, owner_id)
         unit_id, unit_changed = self._unit(row, unit_id, owner_id)
@@ -115,18 +91,6 @@ class Taking:
 
     def _raw(self, row: ListedRow) -> str:
         return canonical.dump(dict(zip(self.read.table.headings, row.raw, strict=False)))
-
-    def _named_twice(self, row: ListedRow, unit_id: str) -> None:
-        self.findings.append(
-            Finding(
-                code="row-repeats-unit",
-                file=row.place.file,
-                line=row.place.row,
-                message=f"this row names the unit of line {self.seen[unit_id]} again; it counts once",
-                mend="nothing, if it is the same sale; else give the sale a number of its own",
-                severity=Severity.CONSIDER,
-            )
-        )
 
     def _owner(self, row: ListedRow, owner_id: str | None) -> tuple[str, bool]:
         new = owner_id is None
@@ -251,16 +215,7 @@ class Taking:
             if row.code and self.known.keepers.get(unit) != owner_id
         ]
         if taken:
-            self.findings.append(
-                Finding(
-                    code="row-code-of-another",
-                    file=row.place.file,
-                    line=row.place.row,
-                    message="another owner's unit bears the same code; both are kept, and one of them is misread",
-                    mend="ask both owners for a photo of the code",
-                    severity=Severity.CONSIDER,
-                )
-            )
+            self.findings.append(code_of_another(row))
 
     def _judge(self, unit: UnitRow) -> None:
         assert self.campaign is not None  # noqa: S101 - the callers have looked
@@ -275,7 +230,7 @@ class Taking:
         """Write everything that changed, and say what did."""
         missing = [unit for unit in self.before if unit not in self.seen]
         if missing:
-            self.findings.append(self._rows_missing(len(missing)))
+            self.findings.append(rows_missing(self.read.file, len(missing)))
         self.tx.people.put_owners(self.owners.values())
         self.tx.people.put_contacts(self.contacts.values())
         self.tx.units.put(self.units.values())
@@ -290,16 +245,6 @@ class Taking:
             refused=refused,
             missing=len(missing),
             findings=(*self.read.findings, *found, *self.findings),
-        )
-
-    def _rows_missing(self, count: int) -> Finding:
-        return Finding(
-            code="list-lacks-rows",
-            file=self.read.file,
-            line=1,
-            message=f"{count} units of the earlier version of this list are not in it; nothing is taken away",
-            mend="find out why they are gone; their owners are still warned",
-            severity=Severity.CONSIDER,
         )
 
     def _holdings(self) -> None:

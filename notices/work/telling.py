@@ -1,304 +1,171 @@
-"""Write down what staff hear, by telephone, mail, letter or at the counter: one word of theirs, one event."""
+"""What a reader who has given the signs of a unit tells of it: its code, how it was used, where it is, which remedy.
 
-from collections.abc import Callable, Mapping
+What somebody tells of another's unit is set aside for a person, and changes nothing.
+"""
+
 from dataclasses import dataclass, replace
-from datetime import date, datetime
 
 from audiences import addresses
 from audiences.codes import fold
 from audiences.owners import ContactPoint
-from audiences.segments import Segment
-from audiences.verdicts import judge
+from audiences.segments import Segment, climb, treated_as
+from audiences.verdicts import Verdict, judge
 from notices.campaign.layouts import judge_of
-from notices.cases import ids
-from notices.cases.case import ENDINGS, PUT_AWAY, Case
-from notices.cases.events import NewEvent, owner_stream, unit_stream
-from notices.cases.records import ContactRow, PostingState, TextRow, UnitRow
-from notices.work import judging
+from notices.campaign.models import Campaign
+from notices.cases.events import NewEvent
+from notices.cases.records import ContactRow, OwnerRow
+from notices.work.answers import Desk, Proof, Said, Standing, desk, proved
+from notices.work.judging import as_event
 from notices.work.ports import Transaction, World
-from notices.work.recording import record
-from notices.work.revisions import Signed, signed
-from notices.work.seeking import units_named
-from notices.work.units import present
-
-OUTCOMES = frozenset({"spoke", "no-answer", "dead"})
-# Refusals of the address itself (RFC 3463, X.1.* and X.2.1); a policy's refusal says nothing of the owner.
-_ADDRESS_FAULTS = ("5.1.", "5.2.1")
+from notices.work.revisions import signed
 
 
-class TellingError(ValueError):
-    """What was said cannot be written down as it stands; the text says what is missing."""
+def give_code(world: World, proof: Proof, said: Said, code: str) -> Verdict | None:
+    """Take the code of a unit that the lists know without one, and judge it; None where the proof holds no more.
 
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Word:
-    """What somebody heard: *what* is one of `WORDS`, *value* its detail, *text* free words, *on* the day named."""
-
-    what: str
-    by: str
-    via: str
-    value: str = ""
-    text: str = ""
-    on: date | None = None
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class _At:
-    """One unit at the moment of writing."""
-
-    tx: Transaction
-    world: World
-    now: datetime
-    unit: UnitRow
-    case: Case
-    held: Signed | None
-    word: Word
-
-    def event(self, kind: str, **payload: object) -> NewEvent:
-        """Return an event of the unit."""
-        return self._event(unit_stream(self.unit.unit_id), kind, payload)
-
-    def of_owner(self, kind: str, **payload: object) -> NewEvent:
-        """Return an event of the keeper."""
-        return self._event(owner_stream(self.keeper()), kind, payload)
-
-    def _event(self, stream: str, kind: str, payload: Mapping[str, object]) -> NewEvent:
-        return NewEvent(
-            stream=stream, kind=kind, at=self.now, actor=self.word.by, via=self.word.via, payload=payload
-        )
-
-    def keeper(self) -> str:
-        """Return the present keeper."""
-        if self.case.keeper_id is None:
-            raise TellingError("nobody is known to keep this unit")
-        return self.case.keeper_id
-
-    def words(self) -> str:
-        """Keep the free words and return their id; refuse where there are none."""
-        if not self.word.text.strip():
-            raise TellingError(f"{self.word.what} needs a reason: --text")
-        text_id = ids.long_id(self.world.draw)
-        self.tx.papers.put_text(TextRow(text_id=text_id, owner_id=self.case.keeper_id, body=self.word.text))
-        return text_id
-
-    def day(self) -> str:
-        """Return the day that was named."""
-        if self.word.on is None:
-            raise TellingError(f"{self.word.what} needs a day: --day YYYY-MM-DD")
-        return self.word.on.isoformat()
-
-
-def hear(world: World, which: str, word: Word) -> list[str]:
-    """Write *word* down for the unit that *which* names (reference, code, link, address); return the units' ids.
-
-    Only *stopped*, *in-use*, *call* and *bounced* may be said of several units of one owner at once. Raises
-    TellingError where the unit is not found or a detail is missing.
+    A code that lies near an affected one, or looks like another family's, clears nothing: a person looks first.
     """
-    if word.what not in WORDS:
-        raise TellingError(f"'{word.what}' is none of: {', '.join(sorted(WORDS))}")
     with world.register.change() as tx:
-        units = _units(tx, which, word)
-        now = world.now()
+        owner, standing = proved(tx, proof)
         held = signed(tx)
-        cases = tx.cases.get([unit.unit_id for unit in units])
-        for unit in units:
-            at = _At(
-                tx=tx, world=world, now=now, unit=unit, case=cases[unit.unit_id].case, held=held, word=word
-            )
-            record(tx, WORDS[word.what](at), now=now)
-    return [unit.unit_id for unit in units]
+        if owner is None or standing is None or held is None:
+            return None
+        at = desk(tx, world, said)
+        if not standing.unit.code:
+            at.write(_code_events(at, standing, owner, held.campaign, code))
+        rows = tx.cases.get([proof.unit_id])
+        return Verdict(rows[proof.unit_id].case.verdict or Verdict.MISSING)
 
 
-def _units(tx: Transaction, which: str, word: Word) -> list[UnitRow]:
-    found = tx.units.units(units_named(tx, which))
-    if not found:
-        raise TellingError(f"no unit or owner is known as {which}")
-    if len(found) > 1 and word.what not in _FOR_ALL:
-        raise TellingError(
-            f"{which} names {len(found)} units: say which, by its reference: {', '.join(sorted(found))}"
-        )
-    return [found[unit_id] for unit_id in sorted(found)]
-
-
-def _stopped(at: _At) -> list[NewEvent]:
-    return [at.event("stop_stated", stopped=True, signs=True)]
-
-
-def _in_use(at: _At) -> list[NewEvent]:
-    return [at.event("stop_stated", stopped=False, signs=True)]
-
-
-def _use(at: _At) -> list[NewEvent]:
-    return [at.event("use_stated", segment=_segment(at), signs=True)]
-
-
-def _lower(at: _At) -> list[NewEvent]:
-    payload = {"from": at.case.segment, "to": _segment(at), "text": at.words()}
-    return [at.event("segment_lowered", **payload)]
-
-
-def _segment(at: _At) -> Segment:
-    if at.word.value not in {one.value for one in Segment}:
-        raise TellingError(f"how it was used is one of: {', '.join(Segment)}")
-    said = Segment(at.word.value)
-    return Segment.SYMPTOMATIC if said is Segment.UNKNOWN and at.word.what == "use" else said
-
-
-def _code(at: _At) -> list[NewEvent]:
-    """Take a code that a person read to us, and judge the unit by it: it clears nothing that lies near."""
-    key = fold(at.word.value)
-    if not key:
-        raise TellingError("code needs the code as read from the unit")
-    unit = replace(at.unit, code=at.word.value.strip(), code_key=key)
-    if at.held is None:
-        at.tx.units.put([unit])
-        return [at.event("code_given", code_key=key, near=False, photo=False, signs=True)]
-    found = judge(judge_of(at.held.campaign), unit.code)
-    given = at.event("code_given", code_key=key, near=found.near, photo=False, signs=True)
-    if found.near and at.unit.code_key != key:
-        return [given, at.event("help_asked", what="photo of the code")]
-    at.tx.units.put([unit])
-    verdict = judging.as_event(at.held.campaign, unit, found, at=at.now, actor=at.word.by, via=at.word.via)
-    return [given, verdict] if judging.differs(at.case, found) else [given]
-
-
-def _remedy(at: _At) -> list[NewEvent]:
-    known = list((at.held.campaign.remedies or {}) if at.held else {})
-    if at.word.value not in known:
-        raise TellingError(f"the signed revision's remedies are: {', '.join(known) or 'none yet'}")
-    return [at.event("remedy_chosen", remedy=at.word.value, signs=True)]
-
-
-def _call(at: _At) -> list[NewEvent]:
-    if at.word.value not in OUTCOMES:
-        raise TellingError(f"the outcome of a call is one of: {', '.join(sorted(OUTCOMES))}")
-    return [at.event("call_made", posting="", outcome=at.word.value)]
-
-
-def _passed_on(at: _At) -> list[NewEvent]:
-    before = [
-        one for one in present(at.tx.units.holdings(unit_ids=[at.unit.unit_id])) if one.role == "keeper"
-    ]
-    seq = at.case.version + 1
-    at.tx.units.put_holdings(replace(one, to_seq=seq) for one in before)
-    return [at.event("passed_on", keeper="")]
-
-
-def _visit(at: _At) -> list[NewEvent]:
-    return [at.event("visit_booked", day=at.day())]
-
-
-def _visit_missed(at: _At) -> list[NewEvent]:
-    return [at.event("visit_missed", day=at.day())]
-
-
-def _parts(at: _At) -> list[NewEvent]:
-    return [at.event("parts_sent", kit=at.word.value, lot="")]
-
-
-def _done(at: _At) -> list[NewEvent]:
-    return [at.event("work_reported_done", by=at.word.by, lot=at.word.value, evidence="")]
-
-
-def _confirmed(at: _At) -> list[NewEvent]:
-    """Close as fixed on the owner's own word, given by telephone, signed reply or signed job sheet."""
-    how = at.word.value or at.word.via
-    return [
-        at.event("fix_confirmed", how=how, by="owner", evidence=""),
-        at.event("case_closed", ending="fixed", evidence=""),
-    ]
-
-
-def _taken_back(at: _At) -> list[NewEvent]:
-    return [at.event("confirmation_taken_back")]
-
-
-def _closed(at: _At) -> list[NewEvent]:
-    allowed = sorted(ENDINGS - {"fixed", "cleared"})
-    if at.word.value not in allowed:
-        raise TellingError(f"a case closes as one of: {', '.join(allowed)}; as fixed only by confirmed")
-    evidence = at.words() if at.word.value in PUT_AWAY or at.word.text else ""
-    return [at.event("case_closed", ending=at.word.value, evidence=evidence)]
-
-
-def _reopened(at: _At) -> list[NewEvent]:
-    return [at.event("case_reopened", why=at.words())]
-
-
-def _email(at: _At) -> list[NewEvent]:
-    return _contact(at, addresses.email(at.word.value))
-
-
-def _phone(at: _At) -> list[NewEvent]:
-    country = at.tx.people.owners([at.keeper()])[at.keeper()].country
-    return _contact(at, addresses.phone(at.word.value, country))
-
-
-def _contact(at: _At, point: ContactPoint) -> list[NewEvent]:
-    if point.fault or not point.value_key:
-        raise TellingError(f"{at.word.what} cannot be used: {point.fault or 'empty'}")
-    at.tx.people.put_contacts(
-        [
-            ContactRow(
-                owner_id=at.keeper(), channel=point.channel, value_key=point.value_key, value=point.value
-            )
+def _code_events(
+    at: Desk, standing: Standing, owner: OwnerRow, campaign: Campaign, code: str
+) -> list[NewEvent]:
+    key, unit_id = fold(code), standing.unit.unit_id
+    judgement = judge(judge_of(campaign), code)
+    given = at.of_unit(unit_id, "code_given", code_key=key, near=judgement.near, signs=True)
+    others = [each for each in at.tx.units.by_code(key) if each.unit_id != unit_id]
+    if others or judgement.near or judgement.verdict in {Verdict.FOREIGN, Verdict.MISSING}:
+        why = "held by another" if others else "near" if judgement.near else "foreign"
+        return [
+            *given,
+            *at.of_unit(
+                unit_id, "answer_set_aside", words=code, owner_id=owner.owner_id, of="code_given", why=why
+            ),
         ]
-    )
-    return [
-        at.of_owner("contact_added", channel=point.channel, value_key=""),
-        at.event("contact_given", channel=point.channel, signs=True),
-    ]
+    if given:
+        at.tx.units.put([replace(standing.unit, code=code, code_key=key)])
+    return [*given, as_event(campaign, standing.unit, judgement, at=at.now, actor="program", via="page")]
 
 
-def _help(at: _At) -> list[NewEvent]:
-    return [at.event("help_asked", what=at.word.value or "call", text=at.words() if at.word.text else "")]
+def state_use(world: World, proof: Proof, said: Said, segment: Segment) -> Segment:
+    """Record how the unit was used; return the segment whose instruction now holds (it only climbs)."""
+    with world.register.change() as tx:
+        owner, standing = proved(tx, proof)
+        if standing is None:
+            return segment
+        at = desk(tx, world, said)
+        if owner is None:
+            at.write(_stranger(at, proof, "use_stated", segment))
+            return segment
+        after = climb(standing.case.segment, segment)
+        events = at.of_unit(proof.unit_id, "use_stated", segment=segment, signs=True)
+        if after is not segment and events:
+            events += at.of_unit(proof.unit_id, "answer_set_aside", of="use_stated", why="contradicts")
+        at.write(events)
+        return after
 
 
-def _bounced(at: _At) -> list[NewEvent]:
-    """Mark the last notice that went to the unit's keeper as come back, and the address where it is at fault."""
-    status = at.word.value or "5.0.0"
-    told = [
-        one
-        for one in at.tx.record.told([at.unit.unit_id])
-        if one.state is PostingState.HANDED_OVER and one.owner_id == at.keeper()
-    ]
-    if not told:
-        raise TellingError("no notice to this owner is out that could have come back")
-    for posting in list(at.tx.outbox.postings(posting_ids=[told[-1].posting_id])):
-        at.tx.outbox.settle(replace(posting, state=PostingState.BOUNCED, why=status), None)
-        if status.startswith(_ADDRESS_FAULTS):
-            _fail(at, posting.channel, posting.address, status)
-    return [at.event("notice_bounced", posting=told[-1].posting_id, status=status)]
+def _stranger(at: Desk, proof: Proof, of: str, words: str) -> list[NewEvent]:
+    return at.of_unit(proof.unit_id, "answer_set_aside", words=words, of=of, why="stranger")
 
 
-def _fail(at: _At, channel: str, address: str, status: str) -> None:
-    mine = at.tx.people.contacts([at.keeper()]).get(at.keeper(), [])
-    dead = [row for row in mine if row.channel == channel and row.value == address]
-    at.tx.people.put_contacts(replace(row, fault=f"came back {status}") for row in dead)
-    record(at.tx, [at.of_owner("contact_failed", channel=channel, value_key="", reason=status)], now=at.now)
+def choose_remedy(world: World, proof: Proof, said: Said, remedy: str, *, by: str = "") -> bool:
+    """Record which remedy the owner wants, and who shall fit it; False where the revision offers no such one."""
+    with world.register.change() as tx:
+        owner, standing = proved(tx, proof)
+        held = signed(tx)
+        if standing is None or held is None or (remedy, by) not in offered(held.campaign, standing):
+            return False
+        at = desk(tx, world, said)
+        if owner is None:
+            at.write(_stranger(at, proof, "remedy_chosen", f"{remedy} {by}".strip()))
+        else:
+            at.write(at.of_unit(proof.unit_id, "remedy_chosen", remedy=remedy, by=by, signs=True))
+        return True
 
 
-_FOR_ALL = frozenset({"stopped", "in-use", "call", "bounced", "email", "phone", "help"})
+def offered(campaign: Campaign, standing: Standing) -> list[tuple[str, str]]:
+    """Return the remedies a unit can have, each with who fits it where the owner may: the mechanic first."""
+    segment = treated_as(standing.case.segment)
+    choices: list[tuple[str, str]] = []
+    for key, remedy in (campaign.remedies or {}).items():
+        own = remedy.for_segment(segment)
+        if own is None:
+            continue
+        fitters = sorted(own.by, key=lambda each: each == "owner") if "owner" in own.by else [""]
+        choices += [(key, fitter) for fitter in fitters]
+    return choices
 
-WORDS: Mapping[str, Callable[[_At], list[NewEvent]]] = {
-    "stopped": _stopped,
-    "in-use": _in_use,
-    "use": _use,
-    "lower": _lower,
-    "code": _code,
-    "remedy": _remedy,
-    "call": _call,
-    "passed-on": _passed_on,
-    "visit": _visit,
-    "visit-missed": _visit_missed,
-    "parts": _parts,
-    "done": _done,
-    "confirmed": _confirmed,
-    "taken-back": _taken_back,
-    "closed": _closed,
-    "reopen": _reopened,
-    "email": _email,
-    "phone": _phone,
-    "help": _help,
-    "bounced": _bounced,
-}
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Reach:
+    """Where a unit is and how to reach its owner, as typed."""
+
+    place: str
+    phone: str = ""
+    email: str = ""
+
+
+def give_contact(world: World, proof: Proof, said: Said, reach: Reach) -> tuple[ContactPoint, ...]:
+    """Record where the unit is and how to reach the owner; return the contact points that cannot be used.
+
+    Where one cannot, nothing is recorded, so that it can be mended in the form.
+    """
+    with world.register.change() as tx:
+        owner, standing = proved(tx, proof)
+        if standing is None:
+            return ()
+        points = points_of(tx, owner.country if owner else None, reach)
+        faulty = tuple(point for point in points if point.fault)
+        if faulty:
+            return faulty
+        at = desk(tx, world, said)
+        if owner is None:
+            words = "\n".join(filter(None, (reach.place, reach.phone, reach.email)))
+            at.write(_stranger(at, proof, "contact_given", words))
+        else:
+            at.write(_reach_events(at, proof.unit_id, owner, points, reach.place))
+        return ()
+
+
+def points_of(tx: Transaction, country: str | None, reach: Reach) -> tuple[ContactPoint, ...]:
+    """Return the typed ways to an owner, normalised; a number without country code is dialled from *country*."""
+    held = signed(tx)
+    where = country or (held.campaign.issuer.country if held else None)
+    phone = (addresses.phone(reach.phone, where),) if reach.phone else ()
+    return (*phone, addresses.email(reach.email)) if reach.email else phone
+
+
+def _reach_events(
+    at: Desk, unit_id: str, owner: OwnerRow, points: tuple[ContactPoint, ...], place: str
+) -> list[NewEvent]:
+    events = keep_points(at, owner.owner_id, points)
+    for point in points:
+        events += at.of_unit(unit_id, "contact_given", channel=point.channel, signs=True)
+    if place:  # each unit has one place: where the mechanic or the van goes
+        row = ContactRow(owner_id=owner.owner_id, channel="place", value_key=unit_id, value=place)
+        at.tx.people.put_contacts([row])
+        events += at.of_unit(unit_id, "contact_given", channel="place", signs=True)
+    return events
+
+
+def keep_points(at: Desk, owner_id: str, points: tuple[ContactPoint, ...]) -> list[NewEvent]:
+    """Write contact points down as the owner's, and return their events."""
+    events: list[NewEvent] = []
+    for point in points:
+        row = ContactRow(
+            owner_id=owner_id, channel=point.channel, value_key=point.value_key, value=point.value
+        )
+        at.tx.people.put_contacts([row])
+        events += at.of_owner(owner_id, "contact_added", channel=point.channel, value_key=point.value_key)
+    return events

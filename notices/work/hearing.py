@@ -1,0 +1,300 @@
+"""Write down what staff hear, by telephone, mail, letter or at the counter: one word of theirs, one event."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+
+from audiences import addresses
+from audiences.codes import fold
+from audiences.owners import ContactPoint
+from audiences.segments import Segment
+from audiences.verdicts import judge
+from notices.campaign.layouts import judge_of
+from notices.cases import ids
+from notices.cases.case import ENDINGS, PUT_AWAY, Case
+from notices.cases.events import NewEvent, owner_stream, unit_stream
+from notices.cases.records import ContactRow, PostingState, TextRow, UnitRow
+from notices.work import judging
+from notices.work.ports import Transaction, World
+from notices.work.recording import record
+from notices.work.revisions import Signed, signed
+from notices.work.seeking import units_named
+from notices.work.units import present
+
+OUTCOMES = frozenset({"spoke", "no-answer", "dead"})
+# Refusals of the address itself (RFC 3463, X.1.* and X.2.1); a policy's refusal says nothing of the owner.
+_ADDRESS_FAULTS = ("5.1.", "5.2.1")
+
+
+class HearingError(ValueError):
+    """What was said cannot be written down as it stands; the text says what is missing."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Word:
+    """What somebody heard: *what* is one of `WORDS`, *value* its detail, *text* free words, *on* the day named."""
+
+    what: str
+    by: str
+    via: str
+    value: str = ""
+    text: str = ""
+    on: date | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _At:
+    """One unit at the moment of writing."""
+
+    tx: Transaction
+    world: World
+    now: datetime
+    unit: UnitRow
+    case: Case
+    held: Signed | None
+    word: Word
+
+    def event(self, kind: str, **payload: object) -> NewEvent:
+        """Return an event of the unit."""
+        return self._event(unit_stream(self.unit.unit_id), kind, payload)
+
+    def of_owner(self, kind: str, **payload: object) -> NewEvent:
+        """Return an event of the keeper."""
+        return self._event(owner_stream(self.keeper()), kind, payload)
+
+    def _event(self, stream: str, kind: str, payload: Mapping[str, object]) -> NewEvent:
+        return NewEvent(
+            stream=stream, kind=kind, at=self.now, actor=self.word.by, via=self.word.via, payload=payload
+        )
+
+    def keeper(self) -> str:
+        """Return the present keeper."""
+        if self.case.keeper_id is None:
+            raise HearingError("nobody is known to keep this unit")
+        return self.case.keeper_id
+
+    def words(self) -> str:
+        """Keep the free words and return their id; refuse where there are none."""
+        if not self.word.text.strip():
+            raise HearingError(f"{self.word.what} needs a reason: --text")
+        text_id = ids.long_id(self.world.draw)
+        self.tx.papers.put_text(TextRow(text_id=text_id, owner_id=self.case.keeper_id, body=self.word.text))
+        return text_id
+
+    def day(self) -> str:
+        """Return the day that was named."""
+        if self.word.on is None:
+            raise HearingError(f"{self.word.what} needs a day: --day YYYY-MM-DD")
+        return self.word.on.isoformat()
+
+
+def hear(world: World, which: str, word: Word) -> list[str]:
+    """Write *word* down for the unit that *which* names (reference, code, link, address); return the units' ids.
+
+    Only *stopped*, *in-use*, *call* and *bounced* may be said of several units of one owner at once. Raises
+    HearingError where the unit is not found or a detail is missing.
+    """
+    if word.what not in WORDS:
+        raise HearingError(f"'{word.what}' is none of: {', '.join(sorted(WORDS))}")
+    with world.register.change() as tx:
+        units = _units(tx, which, word)
+        now = world.now()
+        held = signed(tx)
+        cases = tx.cases.get([unit.unit_id for unit in units])
+        for unit in units:
+            at = _At(
+                tx=tx, world=world, now=now, unit=unit, case=cases[unit.unit_id].case, held=held, word=word
+            )
+            record(tx, WORDS[word.what](at), now=now)
+    return [unit.unit_id for unit in units]
+
+
+def _units(tx: Transaction, which: str, word: Word) -> list[UnitRow]:
+    found = tx.units.units(units_named(tx, which))
+    if not found:
+        raise HearingError(f"no unit or owner is known as {which}")
+    if len(found) > 1 and word.what not in _FOR_ALL:
+        raise HearingError(
+            f"{which} names {len(found)} units: say which, by its reference: {', '.join(sorted(found))}"
+        )
+    return [found[unit_id] for unit_id in sorted(found)]
+
+
+def _stop(*, stopped: bool) -> Callable[[_At], list[NewEvent]]:
+    return lambda at: [at.event("stop_stated", stopped=stopped, signs=True)]
+
+
+def _use(at: _At) -> list[NewEvent]:
+    return [at.event("use_stated", segment=_segment(at), signs=True)]
+
+
+def _lower(at: _At) -> list[NewEvent]:
+    payload = {"from": at.case.segment, "to": _segment(at), "text": at.words()}
+    return [at.event("segment_lowered", **payload)]
+
+
+def _segment(at: _At) -> Segment:
+    if at.word.value not in {one.value for one in Segment}:
+        raise HearingError(f"how it was used is one of: {', '.join(Segment)}")
+    said = Segment(at.word.value)
+    return Segment.SYMPTOMATIC if said is Segment.UNKNOWN and at.word.what == "use" else said
+
+
+def _code(at: _At) -> list[NewEvent]:
+    """Take a code that a person read to us, and judge the unit by it: it clears nothing that lies near."""
+    key = fold(at.word.value)
+    if not key:
+        raise HearingError("code needs the code as read from the unit")
+    unit = replace(at.unit, code=at.word.value.strip(), code_key=key)
+    if at.held is None:
+        at.tx.units.put([unit])
+        return [at.event("code_given", code_key=key, near=False, photo=False, signs=True)]
+    found = judge(judge_of(at.held.campaign), unit.code)
+    given = at.event("code_given", code_key=key, near=found.near, photo=False, signs=True)
+    if found.near and at.unit.code_key != key:
+        return [given, at.event("help_asked", what="photo of the code")]
+    at.tx.units.put([unit])
+    verdict = judging.as_event(at.held.campaign, unit, found, at=at.now, actor=at.word.by, via=at.word.via)
+    return [given, verdict] if judging.differs(at.case, found) else [given]
+
+
+def _remedy(at: _At) -> list[NewEvent]:
+    known = list((at.held.campaign.remedies or {}) if at.held else {})
+    if at.word.value not in known:
+        raise HearingError(f"the signed revision's remedies are: {', '.join(known) or 'none yet'}")
+    return [at.event("remedy_chosen", remedy=at.word.value, signs=True)]
+
+
+def _call(at: _At) -> list[NewEvent]:
+    if at.word.value not in OUTCOMES:
+        raise HearingError(f"the outcome of a call is one of: {', '.join(sorted(OUTCOMES))}")
+    return [at.event("call_made", posting="", outcome=at.word.value)]
+
+
+def _passed_on(at: _At) -> list[NewEvent]:
+    before = [
+        one for one in present(at.tx.units.holdings(unit_ids=[at.unit.unit_id])) if one.role == "keeper"
+    ]
+    seq = at.case.version + 1
+    at.tx.units.put_holdings(replace(one, to_seq=seq) for one in before)
+    return [at.event("passed_on", keeper="")]
+
+
+def _visit(at: _At) -> list[NewEvent]:
+    return [at.event("visit_booked", day=at.day())]
+
+
+def _visit_missed(at: _At) -> list[NewEvent]:
+    return [at.event("visit_missed", day=at.day())]
+
+
+def _parts(at: _At) -> list[NewEvent]:
+    return [at.event("parts_sent", kit=at.word.value, lot="")]
+
+
+def _done(at: _At) -> list[NewEvent]:
+    return [at.event("work_reported_done", by=at.word.by, lot=at.word.value, evidence="")]
+
+
+def _confirmed(at: _At) -> list[NewEvent]:
+    """Close as fixed on the owner's own word, given by telephone, signed reply or signed job sheet."""
+    how = at.word.value or at.word.via
+    return [
+        at.event("fix_confirmed", how=how, by="owner", evidence=""),
+        at.event("case_closed", ending="fixed", evidence=""),
+    ]
+
+
+def _taken_back(at: _At) -> list[NewEvent]:
+    return [at.event("confirmation_taken_back")]
+
+
+def _closed(at: _At) -> list[NewEvent]:
+    allowed = sorted(ENDINGS - {"fixed", "cleared"})
+    if at.word.value not in allowed:
+        raise HearingError(f"a case closes as one of: {', '.join(allowed)}; as fixed only by confirmed")
+    evidence = at.words() if at.word.value in PUT_AWAY or at.word.text else ""
+    return [at.event("case_closed", ending=at.word.value, evidence=evidence)]
+
+
+def _reopened(at: _At) -> list[NewEvent]:
+    return [at.event("case_reopened", why=at.words())]
+
+
+def _email(at: _At) -> list[NewEvent]:
+    return _contact(at, addresses.email(at.word.value))
+
+
+def _phone(at: _At) -> list[NewEvent]:
+    country = at.tx.people.owners([at.keeper()])[at.keeper()].country
+    return _contact(at, addresses.phone(at.word.value, country))
+
+
+def _contact(at: _At, point: ContactPoint) -> list[NewEvent]:
+    if point.fault or not point.value_key:
+        raise HearingError(f"{at.word.what} cannot be used: {point.fault or 'empty'}")
+    at.tx.people.put_contacts(
+        [
+            ContactRow(
+                owner_id=at.keeper(), channel=point.channel, value_key=point.value_key, value=point.value
+            )
+        ]
+    )
+    return [
+        at.of_owner("contact_added", channel=point.channel, value_key=""),
+        at.event("contact_given", channel=point.channel, signs=True),
+    ]
+
+
+def _help(at: _At) -> list[NewEvent]:
+    return [at.event("help_asked", what=at.word.value or "call", text=at.words() if at.word.text else "")]
+
+
+def _bounced(at: _At) -> list[NewEvent]:
+    """Mark the last notice that went to the unit's keeper as come back, and the address where it is at fault."""
+    status = at.word.value or "5.0.0"
+    told = [
+        one
+        for one in at.tx.record.told([at.unit.unit_id])
+        if one.state is PostingState.HANDED_OVER and one.owner_id == at.keeper()
+    ]
+    if not told:
+        raise HearingError("no notice to this owner is out that could have come back")
+    for posting in list(at.tx.outbox.postings(posting_ids=[told[-1].posting_id])):
+        at.tx.outbox.settle(replace(posting, state=PostingState.BOUNCED, why=status), None)
+        if status.startswith(_ADDRESS_FAULTS):
+            _fail(at, posting.channel, posting.address, status)
+    return [at.event("notice_bounced", posting=told[-1].posting_id, status=status)]
+
+
+def _fail(at: _At, channel: str, address: str, status: str) -> None:
+    mine = at.tx.people.contacts([at.keeper()]).get(at.keeper(), [])
+    dead = [row for row in mine if row.channel == channel and row.value == address]
+    at.tx.people.put_contacts(replace(row, fault=f"came back {status}") for row in dead)
+    record(at.tx, [at.of_owner("contact_failed", channel=channel, value_key="", reason=status)], now=at.now)
+
+
+_FOR_ALL = frozenset({"stopped", "in-use", "call", "bounced", "email", "phone", "help"})
+
+WORDS: Mapping[str, Callable[[_At], list[NewEvent]]] = {
+    "stopped": _stop(stopped=True),
+    "in-use": _stop(stopped=False),
+    "use": _use,
+    "lower": _lower,
+    "code": _code,
+    "remedy": _remedy,
+    "call": _call,
+    "passed-on": _passed_on,
+    "visit": _visit,
+    "visit-missed": _visit_missed,
+    "parts": _parts,
+    "done": _done,
+    "confirmed": _confirmed,
+    "taken-back": _taken_back,
+    "closed": _closed,
+    "reopen": _reopened,
+    "email": _email,
+    "phone": _phone,
+    "help": _help,
+    "bounced": _bounced,
+}

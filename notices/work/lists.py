@@ -1,0 +1,68 @@
+"""A list before and after its import, and what there is to say of its rows."""
+
+from dataclasses import dataclass
+
+from audiences.columns import Columns
+from audiences.findings import Finding, Severity
+from audiences.owners import ListedRow
+from audiences.tables import Table
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ListRead:
+    """A list as it came, and how its columns are read; *columns* None where it cannot be taken in."""
+
+    name: str
+    file: str
+    data: bytes
+    columns: Columns | None
+    table: Table
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Imported:
+    """What an import did: rows that made a unit, changed one, said nothing new, or were refused; rows now missing."""
+
+    new: int
+    changed: int
+    same: int
+    refused: int
+    missing: int
+    findings: tuple[Finding, ...]
+
+
+def named_twice(row: ListedRow, first: int) -> Finding:
+    """Say that a row names the unit of an earlier line again."""
+    return Finding(
+        code="row-repeats-unit",
+        file=row.place.file,
+        line=row.place.row,
+        message=f"this row names the unit of line {first} again; it counts once",
+        mend="nothing, if it is the same sale; else give the sale a number of its own",
+        severity=Severity.CONSIDER,
+    )
+
+
+def code_of_another(row: ListedRow) -> Finding:
+    """Say that another owner's unit bears the same code."""
+    return Finding(
+        code="row-code-of-another",
+        file=row.place.file,
+        line=row.place.row,
+        message="another owner's unit bears the same code; both are kept, and one of them is misread",
+        mend="ask both owners for a photo of the code",
+        severity=Severity.CONSIDER,
+    )
+
+
+def rows_missing(file: str, count: int) -> Finding:
+    """Say that units of an earlier version of the list are not in this one."""
+    return Finding(
+        code="list-lacks-rows",
+        file=file,
+        line=1,
+        message=f"{count} units of the earlier version of this list are not in it; nothing is taken away",
+        mend="find out why they are gone; their owners are still warned",
+        severity=Severity.CONSIDER,
+    )

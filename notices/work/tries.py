@@ -1,0 +1,248 @@
+"""What a run writes of each posting: looked at again, begun, ended, in doubt; each within the caller's transaction."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from notices.cases import retries
+from notices.cases.events import NewEvent, owner_stream, unit_stream
+from notices.cases.outgoing import Outcome, Parcel
+from notices.cases.records import Posting, PostingState, PostingUnit, Try
+from notices.work.crew import Job
+from notices.work.ports import Transaction, WayOut
+from notices.work.recording import record, refresh
+
+LEASE = timedelta(minutes=15)
+
+LookAgain = Callable[[Transaction, Posting], str | None]
+Message = Callable[[Transaction, Posting, datetime], Parcel]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Passed:
+    """A posting that was not tried, and why: withdrawn, refused before it began, or another's meanwhile."""
+
+    posting: Posting
+    result: str
+    why: str = ""
+
+
+def begin(
+    tx: Transaction, posting: Posting, *, look_again: LookAgain, message: Message, now: datetime
+) -> Job | Passed:
+    """Look at a leased posting again and record its try; what goes out bears the moment of the first try."""
+    if posting.lease_until is None or posting.lease_until <= now:
+        return Passed(posting=posting, result="another's")
+    reason = look_again(tx, posting)
+    if reason is not None:
+        return _withdraw(tx, posting, reason)
+    before = tx.record.tries([posting.posting_id])
+    try:
+        parcel = message(tx, posting, before[0].began_at if before else now)
+    except (ValueError, LookupError, TypeError, AttributeError) as fault:
+        return _unmade(tx, posting, fault)
+    attempt = Try(posting_id=posting.posting_id, n=len(before) + 1, began_at=now)
+    if not tx.outbox.begin(attempt):
+        return Passed(posting=posting, result="another's")
+    trying = replace(posting, state=PostingState.TRYING, tries=attempt.n)
+    return Job(posting=trying, tries=(*before, attempt), parcel=parcel)
+
+
+def end(tx: Transaction, job: Job, outcome: Outcome, *, now: datetime) -> Posting:
+    """Write what became of a try, with the events that follow from it."""
+    ended = replace(
+        job.tries[-1],
+        ended_at=now,
+        outcome=outcome.result,
+        code=outcome.code,
+        enhanced=outcome.enhanced,
+        reply=outcome.reply,
+    )
+    settled = retries.after(job.posting, outcome, (*job.tries[:-1], ended), now)
+    tx.outbox.settle(settled, ended)
+    if settled.state is PostingState.HANDED_OVER:
+        _handed_over(tx, settled, now)
+    elif retries.is_address_fault(outcome):
+        _address_failed(tx, settled, outcome, now)
+    return settled
+
+
+def renew(tx: Transaction, jobs: Iterable[Job], *, until: datetime) -> None:
+    """Lengthen the lease of what is going out, for the server's last answer may take ten minutes."""
+    for job in jobs:
+        tx.outbox.settle(replace(job.posting, lease_until=until), None)
+
+
+def release(tx: Transaction, postings: Iterable[Posting]) -> None:
+    """Give back what was leased and not tried."""
+    for posting in postings:
+        tx.outbox.settle(replace(posting, worker=None, lease_until=None), None)
+
+
+def take_over(tx: Transaction, *, channel: str, gone: Callable[[str], bool], now: datetime) -> int:
+    """Put in doubt the tries, and give back the leases, of workers that are gone; return how many are in doubt.
+
+    A try is in doubt once its lease has run out, or at once where its worker is known to be gone.
+    """
+    answers: dict[str, bool] = {}
+
+    def is_gone(worker: str | None) -> bool:
+        if worker is None:
+            return False
+        return answers[worker] if worker in answers else answers.setdefault(worker, gone(worker))
+
+    left = [one for one in _of(tx, PostingState.WAITING, channel) if is_gone(one.worker)]
+    release(tx, left)
+    broken = [
+        one
+        for one in _of(tx, PostingState.TRYING, channel)
+        if one.lease_until is None or one.lease_until <= now or is_gone(one.worker)
+    ]
+    for posting in broken:
+        _broken_off(tx, posting, now)
+    return len(broken)
+
+
+def reconsider(
+    tx: Transaction, way: WayOut, *, channel: str, look_again: LookAgain, now: datetime
+) -> list[Posting]:
+    """Settle doubts by looking where the way out can, and let what may go once more wait again; return what was found."""
+    doubts = _of(tx, PostingState.IN_DOUBT, channel)
+    units = tx.record.units_of([one.posting_id for one in doubts])
+    found: list[Posting] = []
+    for posting in doubts:
+        arrived = way.has(posting.message_id)
+        if arrived:
+            found.append(_settle_as_handed_over(tx, posting, now))
+        elif arrived is False or _once_more(tx, posting, units.get(posting.posting_id, []), now):
+            _go_again(tx, posting, look_again)
+    return found
+
+
+def next_at(tx: Transaction, *, channel: str, now: datetime) -> datetime | None:
+    """Return when the next posting may go, None where none is waiting or may go once more."""
+    waiting = [max(one.not_before or now, now) for one in _of(tx, PostingState.WAITING, channel)]
+    doubts = _of(tx, PostingState.IN_DOUBT, channel)
+    units = tx.record.units_of([one.posting_id for one in doubts])
+    tried = _tries(tx, doubts)
+    again = [
+        retries.again_at(one, _occasions(units.get(one.posting_id, [])), tried.get(one.posting_id, []))
+        for one in doubts
+    ]
+    return min([*waiting, *(max(moment, now) for moment in again if moment)], default=None)
+
+
+def _withdraw(tx: Transaction, posting: Posting, reason: str) -> Passed:
+    gone = replace(posting, state=PostingState.WITHDRAWN, why=reason, worker=None, lease_until=None)
+    tx.outbox.settle(gone, None)
+    return Passed(posting=gone, result="withdrawn", why=reason)
+
+
+def _unmade(tx: Transaction, posting: Posting, fault: Exception) -> Passed:
+    """Refuse one posting whose message cannot be made; the others go on."""
+    why = f"the message could not be made ({type(fault).__name__})"
+    refused = replace(posting, state=PostingState.REFUSED, why=why, worker=None, lease_until=None)
+    tx.outbox.settle(refused, None)
+    return Passed(posting=refused, result="refused", why=why)
+
+
+def _handed_over(tx: Transaction, posting: Posting, now: datetime) -> None:
+    variant = tx.variants.get([posting.fingerprint])[posting.fingerprint]
+    revision = tx.papers.revision()
+    units = tx.record.units_of([posting.posting_id]).get(posting.posting_id, [])
+    events = [
+        NewEvent(
+            stream=unit_stream(unit.unit_id),
+            kind="notice_handed_over",
+            at=now,
+            actor="program",
+            via="mail",
+            payload={
+                "posting": posting.posting_id,
+                "owner": posting.owner_id,
+                "kind": variant.kind,
+                "channel": posting.channel,
+                "occasion": unit.occasion,
+                "fingerprint": posting.fingerprint,
+                "said": variant.said,
+                "revision": revision.number if revision else 0,
+            },
+            once=f"handed_over:{posting.posting_id}:{unit.unit_id}",
+        )
+        for unit in units
+    ]
+    record(tx, events, now=now)
+
+
+def _address_failed(tx: Transaction, posting: Posting, outcome: Outcome, now: datetime) -> None:
+    """Mark an address that the server says is none, so that the next step goes by another channel."""
+    keys = {unit.address_key for unit in tx.record.units_of([posting.posting_id]).get(posting.posting_id, [])}
+    contacts = [
+        one
+        for one in tx.people.contacts([posting.owner_id]).get(posting.owner_id, [])
+        if one.channel == posting.channel and one.value_key in keys and one.fault is None
+    ]
+    reason = f"refused-{outcome.enhanced}"
+    tx.people.put_contacts(replace(one, fault=reason) for one in contacts)
+    events = [
+        NewEvent(
+            stream=owner_stream(posting.owner_id),
+            kind="contact_failed",
+            at=now,
+            actor="program",
+            via="mail",
+            payload={"channel": one.channel, "value_key": one.value_key, "reason": reason},
+            once=f"contact_failed:{posting.posting_id}",
+        )
+        for one in contacts
+    ]
+    record(tx, events, now=now)
+    held = {one.unit_id for one in tx.units.holdings(owner_ids=[posting.owner_id]) if one.to_seq is None}
+    refresh(tx, [row.case for row in tx.cases.get(sorted(held)).values()])
+
+
+def _broken_off(tx: Transaction, posting: Posting, now: datetime) -> None:
+    why = "the sending process ended during the try"
+    open_tries = [one for one in tx.record.tries([posting.posting_id]) if one.ended_at is None]
+    ended = replace(open_tries[-1], ended_at=now, outcome="in_doubt", reply=why) if open_tries else None
+    tx.outbox.settle(retries.in_doubt(posting, why, now), ended)
+
+
+def _settle_as_handed_over(tx: Transaction, posting: Posting, now: datetime) -> Posting:
+    settled = replace(posting, state=PostingState.HANDED_OVER, why="found where it was to go", not_before=None)
+    tx.outbox.settle(settled, None)
+    _handed_over(tx, settled, now)
+    return settled
+
+
+def _once_more(tx: Transaction, posting: Posting, units: Sequence[PostingUnit], now: datetime) -> bool:
+    tried = tx.record.tries([posting.posting_id])
+    return retries.may_go_again(posting, _occasions(units), tried, now)
+
+
+def _go_again(tx: Transaction, posting: Posting, look_again: LookAgain) -> None:
+    """Let a doubt wait again, unless it would be withdrawn: then it stays in doubt, for it may have arrived."""
+    reason = look_again(tx, posting)
+    if reason is None:
+        again = replace(
+            posting, state=PostingState.WAITING, why="in doubt: goes once more", not_before=None
+        )
+    else:
+        again = replace(posting, why=f"in doubt, and not sent once more: {reason}")
+    if again != posting:
+        tx.outbox.settle(again, None)
+
+
+def _occasions(units: Iterable[PostingUnit]) -> list[str]:
+    return [unit.occasion for unit in units]
+
+
+def _of(tx: Transaction, state: PostingState, channel: str) -> list[Posting]:
+    return [one for one in tx.outbox.postings(state=state) if one.channel == channel]
+
+
+def _tries(tx: Transaction, postings: Sequence[Posting]) -> Mapping[str, list[Try]]:
+    found: dict[str, list[Try]] = {}
+    for one in tx.record.tries([posting.posting_id for posting in postings]):
+        found.setdefault(one.posting_id, []).append(one)
+    return found
