@@ -1,0 +1,95 @@
+"""The projection: a case and what is due for it as one row, derived from the events and written anew at will."""
+
+import json
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import fields
+from datetime import date
+from typing import Any, get_type_hints
+
+from sqlalchemy import Connection, select
+
+from audiences import canonical
+from audiences.segments import Segment
+from notices.cases.case import Case, Stage, Stopped, Whereabouts
+from notices.cases.due import CaseRow, Due
+from notices.store import tables
+from notices.store.rows import questions, walk, write
+
+_OWN_COLUMN = {column.name for column in tables.cases.columns}
+# What the fold remembers beyond the columns, so that a case that learns a field asks for no new column.
+_REMEMBERED = {
+    field.name: get_type_hints(Case)[field.name] for field in fields(Case) if field.name not in _OWN_COLUMN
+}
+
+
+class CaseTable:
+    """The cases of one register, within one transaction."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+
+    def get(self, unit_ids: Sequence[str]) -> dict[str, CaseRow]:
+        """Return the rows of these units."""
+        found = {}
+        for asked in questions(unit_ids):
+            query = (
+                select(tables.cases).where(tables.cases.c.unit_id.in_(asked)).order_by(tables.cases.c.unit_id)
+            )
+            for row in self._connection.execute(query).mappings():
+                found[str(row["unit_id"])] = _read(row)
+        return found
+
+    def put(self, rows: Iterable[CaseRow]) -> None:
+        """Write or replace rows."""
+        write(self._connection, tables.cases, map(_row, rows))
+
+    def all(self) -> Iterator[CaseRow]:
+        """Yield every row, ordered by unit_id."""
+        return map(_read, walk(self._connection, tables.cases, ("unit_id",)))
+
+
+def _row(row: CaseRow) -> dict[str, object]:
+    case, due = row.case, row.due
+    own = {name: getattr(case, name) for name in _OWN_COLUMN if name in Case.__dataclass_fields__}
+    return {
+        **own,
+        "stage": case.stage.key,
+        "due_on": due.on if due else None,
+        "due_step": due.step if due else None,
+        "due_channel": due.channel if due else None,
+        "due_why": due.why if due else None,
+        "memory": canonical.dump({name: _plain(getattr(case, name)) for name in _REMEMBERED}),
+    }
+
+
+def _plain(value: object) -> object:
+    return value.isoformat() if isinstance(value, date) else value
+
+
+def _read(row: Mapping[Any, Any]) -> CaseRow:
+    own = {name: row[name] for name in _OWN_COLUMN if name in Case.__dataclass_fields__}
+    memory = json.loads(row["memory"])
+    case = Case(
+        **{
+            **own,
+            "whereabouts": Whereabouts(row["whereabouts"]),
+            "stopped": Stopped(row["stopped"]),
+            "segment": Segment(row["segment"]),
+            "stage": Stage[row["stage"].upper()],
+            **{
+                name: _typed(_REMEMBERED[name], value)
+                for name, value in memory.items()
+                if name in _REMEMBERED
+            },
+        }
+    )
+    if row["due_on"] is None:
+        return CaseRow(case=case)
+    due = Due(step=row["due_step"], channel=row["due_channel"], on=row["due_on"], why=row["due_why"])
+    return CaseRow(case=case, due=due)
+
+
+def _typed(hint: object, value: object) -> object:
+    if isinstance(value, str) and hint == date | None:
+        return date.fromisoformat(value)
+    return tuple(value) if isinstance(value, list) else value

@@ -1,0 +1,174 @@
+"""The append-only record of what happened: chained, numbered without gaps, each ``once`` standing a single time."""
+
+import hashlib
+import json
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from itertools import groupby
+from typing import Any
+
+from sqlalchemy import Connection, func, select
+
+from audiences import canonical
+from notices.cases.events import Event, NewEvent, chained, instant, moment
+from notices.store import rows, tables
+from notices.store.portable import require
+
+# More locks than this a transaction would fill PostgreSQL's lock table; fewer would make strangers wait.
+_LOCKS = 1_024
+
+_COLUMNS = "stream, seq, kind, version, at, recorded_at, actor, via, payload, once, hash"
+_APPEND = (
+    f"INSERT INTO events ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) "  # noqa: S608 - names of ours
+    "ON CONFLICT (once) DO NOTHING"
+)
+_STREAM = f"SELECT {_COLUMNS} FROM events WHERE stream = ? AND recorded_at <= ? ORDER BY seq"  # noqa: S608 - the same
+_BEFORE_ALL = datetime.min.replace(tzinfo=UTC)
+_EVER = "9999-12-31T23:59:59.999999Z"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Head:
+    """The last event of a stream, as far as the next one needs it."""
+
+    seq: int = 0
+    recorded_at: datetime = _BEFORE_ALL
+    hash: str = ""
+
+
+class EventLog:
+    """The events of one register, within one transaction."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+
+    def append(self, events: Sequence[NewEvent], *, recorded_at: datetime) -> list[Event]:
+        """Chain and store *events*; one whose ``once`` already stands is passed over and not returned."""
+        for event in events:
+            require([event.stream, event.actor, event.via, event.once, event.payload])
+        self._take_turns(events)
+        fresh = self._fresh(events)
+        heads = self._heads({event.stream for event in fresh})
+        stored = []
+        for event in fresh:
+            head = heads.get(event.stream, _Head())
+            link = chained(
+                event, seq=head.seq + 1, recorded_at=max(recorded_at, head.recorded_at), before=head.hash
+            )
+            heads[event.stream] = _Head(seq=link.seq, recorded_at=link.recorded_at, hash=link.hash)
+            stored.append(link)
+        count = rows.run_many(self._connection, _APPEND, [_values(event) for event in stored])
+        if count != len(stored):  # only a writer that took no turn can have come between
+            raise RuntimeError("events were written to the register past its own locks")
+        return stored
+
+    def stream(self, name: str, *, until: datetime | None = None) -> list[Event]:
+        """Return a stream in order, as known at *until* (by ``recorded_at``)."""
+        last = _EVER if until is None else instant(until)
+        return [_event(row) for row in rows.run(self._connection, _STREAM, (name, last))]
+
+    def streams(self, prefix: str, *, until: datetime | None = None) -> Iterator[list[Event]]:
+        """Yield each stream whose name begins with *prefix*, ordered by name, each in order."""
+        columns = tables.events.c
+        where = [columns.stream >= prefix]
+        if until is not None:
+            where.append(columns.recorded_at <= until)
+        found = rows.walk(self._connection, tables.events, ("stream", "seq"), where)
+        for name, group in groupby(found, key=lambda row: str(row["stream"])):
+            if not name.startswith(prefix):
+                return
+            yield [_read(row) for row in group]
+
+    def has(self, once: str) -> bool:
+        """Say whether an event with this key stands."""
+        return bool(self._standing([once]))
+
+    def _take_turns(self, events: Iterable[NewEvent]) -> None:
+        """Let one writer at a time chain a stream or use a key; SQLite's one writer a file needs no more."""
+        if self._connection.dialect.name != "postgresql":
+            return
+        names = {f"stream {event.stream}" for event in events}
+        names |= {f"once {event.once}" for event in events if event.once is not None}
+        locks = sorted({_lock(name) for name in names})  # in order, so that two writers never wait crosswise
+        self._connection.exec_driver_sql(
+            "SELECT pg_advisory_xact_lock(hashtext(current_schema()), lock) FROM unnest(%s::int[]) AS lock",
+            (locks,),
+        )
+
+    def _fresh(self, events: Sequence[NewEvent]) -> list[NewEvent]:
+        seen = self._standing([event.once for event in events if event.once is not None])
+        fresh = []
+        for event in events:
+            if event.once is None or event.once not in seen:
+                fresh.append(event)
+            if event.once is not None:
+                seen.add(event.once)
+        return fresh
+
+    def _standing(self, keys: Sequence[str]) -> set[str]:
+        once = tables.events.c.once
+        return {
+            str(key)
+            for asked in rows.questions(keys)
+            for key in self._connection.scalars(select(once).where(once.in_(asked)))
+        }
+
+    def _heads(self, names: Iterable[str]) -> dict[str, _Head]:
+        columns = tables.events.c
+        heads = {}
+        for asked in rows.questions(list(names)):
+            last = (
+                select(columns.stream, func.max(columns.seq).label("seq"))
+                .where(columns.stream.in_(asked))
+                .group_by(columns.stream)
+                .subquery()
+            )
+            query = select(columns.stream, columns.seq, columns.recorded_at, columns.hash).join(
+                last, (columns.stream == last.c.stream) & (columns.seq == last.c.seq)
+            )
+            for name, seq, recorded_at, digest in self._connection.execute(query):
+                heads[name] = _Head(seq=seq, recorded_at=recorded_at, hash=digest)
+        return heads
+
+
+def _lock(name: str) -> int:
+    return int.from_bytes(hashlib.sha256(name.encode()).digest()[:4]) % _LOCKS
+
+
+def _values(event: Event) -> tuple[object, ...]:
+    return (
+        event.stream,
+        event.seq,
+        event.kind,
+        event.version,
+        instant(event.at),
+        instant(event.recorded_at),
+        event.actor,
+        event.via,
+        canonical.dump(event.payload),
+        event.once,
+        event.hash,
+    )
+
+
+def _event(row: Sequence[Any]) -> Event:
+    """Read a row as the driver gave it, in the order of the columns above."""
+    stream, seq, kind, version, at, recorded_at, actor, via, payload, once, digest = row
+    return Event(
+        stream=stream,
+        seq=seq,
+        kind=kind,
+        version=version,
+        at=moment(at),
+        recorded_at=moment(recorded_at),
+        actor=actor,
+        via=via,
+        payload=json.loads(payload),
+        once=once,
+        hash=digest,
+    )
+
+
+def _read(row: Any) -> Event:  # noqa: ANN401 - a row mapping, whose values have many types
+    return Event(**{**row, "payload": json.loads(row["payload"])})

@@ -1,0 +1,127 @@
+"""Postings and their tries: nothing twice, a claim is not a try, a try is durable before it begins."""
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+
+from sqlalchemy import ColumnElement, Connection, insert, text
+
+from notices.cases.events import instant
+from notices.cases.records import Posting, PostingState, PostingUnit, Try
+from notices.store import tables
+from notices.store.rows import keep, questions, row_of, run, walk
+
+_BEGIN = "UPDATE postings SET state = 'trying', tries = ? WHERE posting_id = ? AND state = 'waiting'"
+_TRY = (
+    "INSERT INTO tries (posting_id, n, began_at, ended_at, outcome, code, enhanced, reply) "
+    "VALUES (?, ?, ?, ?, ?, ?, ?, ?)"
+)
+_SETTLE = (
+    "UPDATE postings SET state = ?, why = ?, not_before = ?, worker = ?, lease_until = ? WHERE posting_id = ?"
+)
+_END = (
+    "UPDATE tries SET ended_at = ?, outcome = ?, code = ?, enhanced = ?, reply = ? "
+    "WHERE posting_id = ? AND n = ?"
+)
+
+
+# written out, so that the partial index serves: a bound state would hide it from the planner
+_DUE = """
+    SELECT posting_id FROM postings
+    WHERE state = 'waiting' AND channel = :channel
+      AND (not_before IS NULL OR not_before <= :now)
+      AND (lease_until IS NULL OR lease_until <= :now)
+    ORDER BY rank, posting_id LIMIT :limit
+"""
+_LEASE = "UPDATE postings SET worker = :worker, lease_until = :lease_until WHERE posting_id"
+_CLAIM_ALONE = text(f"{_LEASE} IN ({_DUE}) RETURNING *").columns(*tables.postings.columns)
+# an array is chosen a single time, so that a claim never takes more than its limit
+_CLAIM_SHARED = text(f"{_LEASE} = ANY(ARRAY({_DUE} FOR UPDATE SKIP LOCKED)) RETURNING *").columns(
+    *tables.postings.columns
+)
+
+
+class Outbox:
+    """The postings of one register, within one transaction."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+
+    def add(self, posting: Posting, units: Sequence[PostingUnit]) -> bool:
+        """Write a posting with its units; False, and nothing written, where a key of *units* stands already."""
+        if not units or any(unit.posting_id != posting.posting_id for unit in units):
+            raise ValueError("a posting is about at least one unit, and each is named as its own")
+        # in the order of the key, so that two writers never wait crosswise
+        rows = sorted(
+            (row_of(unit) for unit in units), key=lambda row: [str(value) for value in row.values()]
+        )
+        with self._connection.begin_nested() as savepoint:
+            if keep(self._connection, tables.posting_units, rows) != len(rows):
+                savepoint.rollback()
+                return False
+            self._connection.execute(insert(tables.postings), row_of(posting))
+        return True
+
+    def claim(
+        self, worker: str, *, channel: str, now: datetime, lease_until: datetime, limit: int
+    ) -> list[Posting]:
+        """Lease the channel's waiting postings that are due, lowest rank first; never another's living lease."""
+        statement = _CLAIM_SHARED if self._connection.dialect.name == "postgresql" else _CLAIM_ALONE
+        values = {
+            "worker": worker,
+            "channel": channel,
+            "now": instant(now),
+            "lease_until": instant(lease_until),
+            "limit": limit,
+        }
+        leased = [Posting(**row) for row in self._connection.execute(statement, values).mappings()]
+        return sorted(leased, key=lambda posting: (posting.rank, posting.posting_id))
+
+    def begin(self, attempt: Try) -> bool:
+        """Record a try before it begins: the posting becomes *trying*; False where it is no longer waiting."""
+        if run(self._connection, _BEGIN, (attempt.n, attempt.posting_id)).rowcount != 1:
+            return False
+        run(
+            self._connection,
+            _TRY,
+            (attempt.posting_id, attempt.n, _spelt(attempt.began_at), *_end(attempt)),
+        )
+        return True
+
+    def settle(self, posting: Posting, attempt: Try | None) -> None:
+        """Write the posting's state, why, not_before and lease, and the try's end where there was one."""
+        state = PostingState(posting.state).value
+        values = (state, posting.why, _spelt(posting.not_before), posting.worker, _spelt(posting.lease_until))
+        touched = [run(self._connection, _SETTLE, (*values, posting.posting_id)).rowcount]
+        if attempt is not None:
+            ends = (*_end(attempt), attempt.posting_id, attempt.n)
+            touched.append(run(self._connection, _END, ends).rowcount)
+        if set(touched) != {1}:
+            raise LookupError("what is settled is not in the outbox: a posting or its try")
+
+    def postings(
+        self, *, state: PostingState | None = None, posting_ids: Sequence[str] | None = None
+    ) -> Iterator[Posting]:
+        """Yield postings ordered by rank and posting_id; the caller may settle them meanwhile."""
+        columns = tables.postings.c
+        where: list[ColumnElement[bool]] = [] if state is None else [columns.state == state]
+        if posting_ids is None:
+            yield from self._walk(where)
+            return
+        found = [
+            posting
+            for asked in questions(posting_ids)
+            for posting in self._walk([*where, columns.posting_id.in_(asked)])
+        ]
+        yield from sorted(found, key=lambda posting: (posting.rank, posting.posting_id))
+
+    def _walk(self, where: Sequence[ColumnElement[bool]]) -> Iterator[Posting]:
+        for row in walk(self._connection, tables.postings, ("rank", "posting_id"), where):
+            yield Posting(**row)
+
+
+def _end(attempt: Try) -> tuple[object, ...]:
+    return (_spelt(attempt.ended_at), attempt.outcome, attempt.code, attempt.enhanced, attempt.reply)
+
+
+def _spelt(moment: datetime | None) -> str | None:
+    return None if moment is None else instant(moment)

@@ -1,0 +1,140 @@
+"""Which values may enter the register, and how each is spelt, so that both engines keep and sort them alike."""
+
+from collections.abc import Iterable, Mapping
+from datetime import date, datetime
+from enum import StrEnum
+from typing import TypeVar
+
+from sqlalchemy import Dialect, Text
+from sqlalchemy.dialects import postgresql
+from sqlalchemy.types import TypeDecorator, TypeEngine
+
+from notices.cases.events import instant, moment
+from notices.cases.records import PostingState
+
+# PostgreSQL's INTEGER; SQLite would take more and hand it on to nobody.
+_LARGEST = 2**31 - 1
+
+Bound = TypeVar("Bound")
+
+
+class UnportableError(ValueError):
+    """A value that one of the engines cannot keep: a fault of ours, for the edge should have refused it."""
+
+
+class _Spelt(TypeDecorator[Bound]):
+    """Text that sorts by code point: BINARY on SQLite by nature, ``COLLATE "C"`` on PostgreSQL by order."""
+
+    impl = Text
+    cache_ok = True
+
+    def load_dialect_impl(self, dialect: Dialect) -> TypeEngine[str]:
+        """Return the column type of *dialect*."""
+        plain = postgresql.TEXT(collation="C") if dialect.name == "postgresql" else Text()
+        return dialect.type_descriptor(plain)
+
+
+class Words(_Spelt[str]):
+    """Text; a member of a StrEnum is kept as its plain value."""
+
+    cache_ok = True
+
+    def process_bind_param(self, value: str | None, dialect: Dialect) -> str | None:
+        """Spell the value for the driver."""
+        del dialect
+        return value.value if isinstance(value, StrEnum) else value
+
+
+class Instant(_Spelt[datetime]):
+    """A moment as UTC text with six decimals and ``Z``."""
+
+    cache_ok = True
+
+    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> str | None:
+        """Spell an aware moment."""
+        del dialect
+        return None if value is None else instant(value)
+
+    def process_result_value(self, value: str | None, dialect: Dialect) -> datetime | None:
+        """Read a moment."""
+        del dialect
+        return None if value is None else moment(value)
+
+
+class Day(_Spelt[date]):
+    """A day as ``YYYY-MM-DD``."""
+
+    cache_ok = True
+
+    def process_bind_param(self, value: date | None, dialect: Dialect) -> str | None:
+        """Spell a day; a moment is not one, for which day it is depends on the zone."""
+        del dialect
+        if isinstance(value, datetime):
+            raise UnportableError("a moment was given where the register keeps a day")
+        return None if value is None else value.isoformat()
+
+    def process_result_value(self, value: str | None, dialect: Dialect) -> date | None:
+        """Read a day."""
+        del dialect
+        return None if value is None else date.fromisoformat(value)
+
+
+class Standing(_Spelt[PostingState]):
+    """Where a posting stands, as its plain value."""
+
+    cache_ok = True
+
+    def process_bind_param(self, value: PostingState | None, dialect: Dialect) -> str | None:
+        """Spell the state."""
+        del dialect
+        return None if value is None else PostingState(value).value
+
+    def process_result_value(self, value: str | None, dialect: Dialect) -> PostingState | None:
+        """Read the state."""
+        del dialect
+        return None if value is None else PostingState(value)
+
+
+def require(value: object) -> None:
+    """Raise UnportableError unless *value*, and all inside it, is text without NUL and lone surrogates, or a
+    whole number of 32 bits, or nothing; the message never quotes it.
+    """  # noqa: D205 - one sentence
+    if value is None or isinstance(value, bool):
+        return
+    if isinstance(value, str):
+        _require_text(value)
+    elif isinstance(value, int):
+        if abs(value) > _LARGEST:
+            raise UnportableError("a number for the register does not fit into 32 bits")
+    elif isinstance(value, Mapping):
+        require(list(value))
+        require(list(value.values()))
+    elif isinstance(value, list | tuple):
+        for item in value:
+            require(item)
+    else:
+        raise UnportableError(f"the register keeps text and whole numbers, not {type(value).__name__}")
+
+
+def _require_text(value: str) -> None:
+    if "\0" in value:
+        raise UnportableError("a text for the register holds a NUL sign")
+    if value.isascii():
+        return
+    try:
+        value.encode()
+    except UnicodeEncodeError:
+        raise UnportableError("a text for the register holds half of a surrogate pair") from None
+
+
+def require_bound(parameters: Iterable[object] | Mapping[str, object] | None) -> None:
+    """Hold what is about to reach a driver to the same law, and to the plain types that drivers agree on."""
+    if parameters is None:
+        return
+    for value in parameters.values() if isinstance(parameters, Mapping) else parameters:
+        if isinstance(value, Mapping | tuple):
+            require_bound(value)
+        elif isinstance(value, bool) or (isinstance(value, str | int) and type(value) not in {str, int}):
+            raise UnportableError(f"the register keeps text and whole numbers, not {type(value).__name__}")
+        else:
+            require(value)

@@ -1,0 +1,96 @@
+"""The one database of a campaign: transactions that write, and views that cannot."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, Engine
+
+from notices.cases.case import FOLD
+from notices.store.case_table import CaseTable
+from notices.store.engines import LOOKS
+from notices.store.event_log import EventLog
+from notices.store.faults import in_plain_words
+from notices.store.outbox import Outbox
+from notices.store.papers import Papers, Safe, Variants
+from notices.store.people import Lists, People, Units
+from notices.store.record import Record
+
+FOLD_NOTE = "fold"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SqlTransaction:
+    """Everything that changes together."""
+
+    events: EventLog
+    cases: CaseTable
+    people: People
+    units: Units
+    lists: Lists
+    papers: Papers
+    variants: Variants
+    outbox: Outbox
+    record: Record
+    safe: Safe
+
+
+class SqlRegister:
+    """The register; *place* names it in what a person reads, without any password."""
+
+    def __init__(self, engine: Engine, *, place: str) -> None:
+        self.engine = engine
+        self.place = place
+
+    @contextmanager
+    def change(self) -> Iterator[SqlTransaction]:
+        """Begin a transaction that may write; it commits at the end and rolls back on any exception."""
+        with in_plain_words(self.place), self.engine.begin() as connection:
+            yield _transaction(connection)
+
+    @contextmanager
+    def look(self) -> Iterator[SqlTransaction]:
+        """Begin a consistent view that writes nothing."""
+        with in_plain_words(self.place), self.engine.connect() as connection:
+            if connection.dialect.name == "postgresql":
+                connection.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True)
+                yield _transaction(connection)
+                return
+            connection.execution_options(**{LOOKS: True})
+            connection.exec_driver_sql("PRAGMA query_only = ON")
+            try:
+                yield _transaction(connection)
+            finally:
+                connection.exec_driver_sql("PRAGMA query_only = OFF")
+
+    def needs_refold(self) -> bool:
+        """Say whether the cases were folded by a program with other steps, so that they must be folded again.
+
+        Whoever folds them again notes ``fold`` in the same transaction, as `refolded` does.
+        """
+        with self.look() as transaction:
+            return transaction.safe.note(FOLD_NOTE) != str(FOLD)
+
+    def close(self) -> None:
+        """Let go of the database."""
+        self.engine.dispose()
+
+
+def refolded(transaction: SqlTransaction) -> None:
+    """Note that every case in *transaction* is folded by this program's steps."""
+    transaction.safe.put_note(FOLD_NOTE, str(FOLD))
+
+
+def _transaction(connection: Connection) -> SqlTransaction:
+    return SqlTransaction(
+        events=EventLog(connection),
+        cases=CaseTable(connection),
+        people=People(connection),
+        units=Units(connection),
+        lists=Lists(connection),
+        papers=Papers(connection),
+        variants=Variants(connection),
+        outbox=Outbox(connection),
+        record=Record(connection),
+        safe=Safe(connection),
+    )
