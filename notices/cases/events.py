@@ -107,13 +107,18 @@ class Event(NewEvent):
 
 
 def instant(moment: datetime) -> str:
-    """Spell an aware moment as UTC text with six decimals and ``Z``, which sorts as it happened."""
-    return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
+    """Spell an aware moment as UTC text with six decimals and ``Z``, which sorts as it happened.
+
+    Raise ValueError for a moment without a zone: it would be read in whatever zone the machine is set to.
+    """
+    if moment.tzinfo is None:
+        raise ValueError("a moment needs its time zone")
+    return moment.astimezone(UTC).replace(tzinfo=None).isoformat(timespec="microseconds") + "Z"
 
 
 def moment(text: str) -> datetime:
     """Read what `instant` wrote."""
-    return datetime.strptime(text, "%Y-%m-%dT%H:%M:%S.%fZ").replace(tzinfo=UTC)
+    return datetime.fromisoformat(text).astimezone(UTC)
 
 
 def chained(event: NewEvent, *, seq: int, recorded_at: datetime, before: str) -> Event:
