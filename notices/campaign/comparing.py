@@ -46,7 +46,10 @@ def _differing(path: str, before: object, after: object) -> Iterator[Change]:
 def _lists(path: str, before: Sequence[object], after: Sequence[object]) -> Iterator[Change]:
     """Pair what is equal; what stands between is compared place by place, then gained or lost."""
     pairing = SequenceMatcher(
-        None, [canonical.dump(item) for item in before], [canonical.dump(item) for item in after], autojunk=False
+        None,
+        [canonical.dump(item) for item in before],
+        [canonical.dump(item) for item in after],
+        autojunk=False,
     )
     for _, first, end, new_first, new_end in pairing.get_opcodes():
         old, new = before[first:end], after[new_first:new_end]

@@ -7,8 +7,9 @@ from difflib import get_close_matches
 from typing import Any
 
 from audiences.findings import Finding
+from notices.campaign.looking import line_of
 from notices.campaign.models import Campaign
-from notices.campaign.shape import keys, part_at
+from notices.campaign.shape import Place, keys, part_at, path_of
 from notices.campaign.syntax import shown
 
 
@@ -57,9 +58,7 @@ FAULTS: Mapping[str, Fault] = {
     "string_pattern_mismatch": Fault(
         code="value-form", message="{found} is not written as {key} must be", mend="{form}"
     ),
-    "text_blank": Fault(
-        code="text-blank", message="the text is empty", mend="write it, or take the key out"
-    ),
+    "text_blank": Fault(code="text-blank", message="the text is empty", mend="write it, or take the key out"),
     "text_hidden_sign": Fault(
         code="text-sign",
         message="the text holds the sign {sign}, which no reader sees or which turns the text around",
@@ -90,9 +89,7 @@ FAULTS: Mapping[str, Fault] = {
         message="{key} takes a day, but {found} stands there",
         mend="write year, month and day without quotes, as 2026-03-31",
     ),
-    "literal_error": Fault(
-        code="choice-unknown", message="{found} is no choice for {key}", mend="{choices}"
-    ),
+    "literal_error": Fault(code="choice-unknown", message="{found} is no choice for {key}", mend="{choices}"),
     "field_value": Fault(
         code="field-form",
         message="a field takes a text or a whole number, but {found} stands there",
@@ -101,7 +98,7 @@ FAULTS: Mapping[str, Fault] = {
     "condition_form": Fault(
         code="condition-form",
         message="a condition is one value, or a list of texts or of whole numbers",
-        mend="write the first and the last of the range, both in quotes: [\"2518\", \"2547\"]",
+        mend='write the first and the last of the range, both in quotes: ["2518", "2547"]',
     ),
 }
 """By the error's type. A type that is not here cannot be raised; a test walks the models and holds that."""
@@ -115,12 +112,12 @@ _FORMS: Mapping[str, str] = {
     "[A-Z]{3}$": "write the three capital letters of the currency, as EUR (ISO 4217)",
     "(-[A-Za-z0-9]{1,8})": "write the language as en, de or pt-BR (BCP 47)",
     "(0[1-9]|1[0-2])$": "write year and month, as 2025-05",
-    "[0-5][0-9]$": "write the time in quotes, as \"08:00\"",
+    "[0-5][0-9]$": 'write the time in quotes, as "08:00"',
     "{0,39}$": "use letters without accents, digits, hyphens and underscores, at most 40",
 }
 
 
-def finding(error: Mapping[str, Any], document_lines: Mapping[str, int], written: str | None, file: str) -> Finding:
+def finding(error: Mapping[str, Any], lines: Mapping[str, int], written: str | None, file: str) -> Finding:
     """Say in our words what pydantic found; *written* holds the very signs of an unquoted value."""
     place = tuple(step for step in error["loc"] if step != "[key]")
     fault = FAULTS.get(error["type"], _OTHERWISE)
@@ -137,28 +134,11 @@ def finding(error: Mapping[str, Any], document_lines: Mapping[str, int], written
     return Finding(
         code=fault.code,
         file=file,
-        line=line_of(place, document_lines),
+        line=line_of(path_of(place), lines),
         path=path_of(place),
         message=fault.message.format_map(values),
         mend=fault.mend.format_map(values),
     )
-
-
-def path_of(place: tuple[str | int, ...]) -> str:
-    """Write a place as ``a.b[2].c``."""
-    path = ""
-    for step in place:
-        path += f"[{step}]" if isinstance(step, int) else f".{step}"
-    return path.lstrip(".")
-
-
-def line_of(place: tuple[str | int, ...], lines: Mapping[str, int]) -> int | None:
-    """Return the line of a place, or of the nearest part around it that stands in the file."""
-    while place:
-        if (line := lines.get(path_of(place))) is not None:
-            return line
-        place = place[:-1]
-    return None
 
 
 def found(value: object, written: str | None) -> str:
@@ -175,7 +155,7 @@ def found(value: object, written: str | None) -> str:
     return "a list" if isinstance(value, tuple) else "a part with keys"
 
 
-def _key(place: tuple[str | int, ...]) -> str:
+def _key(place: Place) -> str:
     """Name the last key on the way; an item of a list goes by its list's."""
     return next((shown(step) for step in reversed(place) if isinstance(step, str)), "the file")
 
@@ -188,7 +168,7 @@ def _quotes(value: object) -> str:
     return "put it in quotes"
 
 
-def _near(place: tuple[str | int, ...]) -> str:
+def _near(place: Place) -> str:
     """Ask whether a known key was meant."""
     known = keys(part_at(Campaign, place[:-1]) or Campaign)
     close = get_close_matches(str(place[-1]), known, n=1)

@@ -1,7 +1,5 @@
 """The campaign's code layout and affected rules as the judge takes them."""
 
-from collections.abc import Iterator
-
 from audiences.codes import COMMON_MISREADS, Layout, Part
 from audiences.verdicts import Judge, Rule
 from notices.campaign.models import AffectedRule, Campaign, Code, LayoutPart
@@ -64,10 +62,11 @@ def _rule(rule: AffectedRule, fields: dict[str, Part]) -> Rule:
     ranges: dict[str, tuple[str | int, str | int]] = {}
     values: dict[str, tuple[str | int, ...]] = {}
     for name, condition in rule.conditions.items():
-        given = condition if isinstance(condition, tuple) else (condition,)
+        given: tuple[str | int, ...] = condition if isinstance(condition, tuple) else (condition,)
         part = fields.get(name)
         if is_range(part, given):
-            ranges[name] = (given[0], given[1])
+            first, last = given
+            ranges[name] = (first, last)
         else:
             values[name] = given
     return Rule(name=rule.rule, ranges=ranges, values=values)
@@ -76,8 +75,3 @@ def _rule(rule: AffectedRule, fields: dict[str, Part]) -> Rule:
 def is_range(part: Part | None, given: tuple[str | int, ...]) -> bool:
     """Tell whether two values are the first and the last of a range."""
     return len(given) == len(("first", "last")) and (part is None or part.kind != "one_of")
-
-
-def rules_of(campaign: Campaign) -> Iterator[Rule]:
-    """Yield the affected rules as the judge takes them."""
-    yield from judge_of(campaign).rules

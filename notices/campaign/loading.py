@@ -9,6 +9,7 @@ from audiences.findings import Finding, in_reading_order
 from notices.campaign import faults
 from notices.campaign.models import Campaign
 from notices.campaign.reading import Document, read
+from notices.campaign.shape import path_of
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -59,7 +60,7 @@ def _translated(error: ValidationError, document: Document, file: str) -> list[F
     known = {finding.path for finding in document.findings}
     found: list[Finding] = []
     for details in error.errors(include_url=False):
-        path = faults.path_of(details["loc"])
+        path = path_of(details["loc"])
         if path not in known:
             written = document.written.get(path)
             found.append(faults.finding(details, document.lines, written, file))

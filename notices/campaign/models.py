@@ -191,12 +191,12 @@ class Campaign(Part):
     meanwhile: Meanwhile | None = None
     before_remedy: Text | None = None
     cautions: tuple[Text, ...] = ()
-    parts: dict[Word, Text] = {}
+    parts: dict[Word, Text] = Field(default={})
     confirm: Confirm = Confirm()
     no_longer: Text | None = None
     share: Text | None = None
     ledger: tuple[Fact, ...] = ()
-    markets: dict[Key, Market] = {}
+    markets: dict[Key, Market] = Field(default={})
     warning_headline: Text | None = None
     languages: Languages = Languages()
     follow_up: tuple[FollowUp, ...] = ()

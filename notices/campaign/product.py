@@ -1,8 +1,8 @@
 """What was sold, how its marking is built up, and which units are affected."""
 
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import ConfigDict, Field, PlainValidator
+from pydantic import AfterValidator, ConfigDict, Field
 from pydantic_core import PydanticCustomError
 
 from notices.campaign.scalars import Count, Currency, Key, Month, Part, Text, Whole, Word
@@ -72,7 +72,7 @@ def _condition(value: object) -> object:
     return tuple(value)
 
 
-FieldValue = Annotated[str | int, PlainValidator(_field_value)]
+FieldValue = str | int
 Condition = str | int | tuple[str, ...] | tuple[int, ...]
 
 
@@ -80,12 +80,13 @@ class Example(Part):
     """A marking that the layout must read, with the value expected of each field."""
 
     model_config: ClassVar[ConfigDict] = ConfigDict(extra="allow")
-    __pydantic_extra__: dict[str, FieldValue]
+    # A union of types would say each fault once for every type; one check of our own says it once.
+    __pydantic_extra__: dict[str, Annotated[Any, AfterValidator(_field_value)]]
 
     code: Word
 
     @property
-    def fields(self) -> dict[str, str | int]:
+    def fields(self) -> dict[str, FieldValue]:
         """Return the expected value of each field of the layout."""
         return dict(self.__pydantic_extra__)
 
@@ -106,7 +107,7 @@ class AffectedRule(Part):
     """Name one rule and its condition on each field: a value, or the first and the last of a range."""
 
     model_config: ClassVar[ConfigDict] = ConfigDict(extra="allow")
-    __pydantic_extra__: dict[str, Annotated[Condition, PlainValidator(_condition)]]
+    __pydantic_extra__: dict[str, Annotated[Any, AfterValidator(_condition)]]
 
     rule: Key
 

@@ -1,9 +1,7 @@
 """What stands in a YAML file, with the line of every key (YAML 1.2.2, core schema, section 10.3.2)."""
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import date
 from typing import Any
 
 from ruamel.yaml import YAML
@@ -19,21 +17,11 @@ from ruamel.yaml.events import (
 )
 
 from audiences.findings import Finding
+from notices.campaign import plain
 from notices.campaign.syntax import shown, syntax_finding, unprintable
 
 _DEEPEST = 20  # our own parts nest six deep
 _LARGEST = 2_000_000  # signs; a campaign is a few thousand
-_LONGEST_NUMBER = 40  # digits; Python refuses to read a number of more than 4300
-
-# YAML 1.2.2, section 10.3.2 (core schema). A day is not in the core schema: ISO 8601, written YYYY-MM-DD.
-_NULL = re.compile(r"(null|Null|NULL|~|)\Z")
-_TRUE_FALSE = re.compile(r"(true|True|TRUE|false|False|FALSE)\Z")
-_INTEGER = re.compile(r"[-+]?[0-9]+\Z")
-_OCTAL_OR_HEX = re.compile(r"(0o[0-7]+|0x[0-9a-fA-F]+)\Z")
-_FLOAT = re.compile(
-    r"([-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?|[-+]?(\.inf|\.Inf|\.INF)|\.nan|\.NaN|\.NAN)\Z"
-)
-_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -127,7 +115,7 @@ def _document(reading: _Reading) -> object:
                     )
                 )
                 return value
-            value = _node(reading, event, "", 0)
+            value = _node(reading, event, "", 0) or {}
         elif isinstance(event, DocumentEndEvent):
             continue
     return value
@@ -250,26 +238,8 @@ def _scalar(reading: _Reading, event: Any, path: str, line: int) -> object:  # n
     if not event.implicit[0]:  # quoted, a block, or tagged: a text as it stands
         return raw
     reading.written[path] = raw
-    if _NULL.match(raw):
-        return None
-    if _TRUE_FALSE.match(raw):
-        return raw.lower() == "true"
-    if len(raw) <= _LONGEST_NUMBER:
-        if _INTEGER.match(raw):
-            return int(raw)
-        if _OCTAL_OR_HEX.match(raw):
-            return int(raw, 0)
-        if _FLOAT.match(raw):
-            return float(raw.lower().replace(".inf", "inf").replace(".nan", "nan"))
-    if _DAY.match(raw):
-        return _day(reading, raw, path, line)
-    return raw
-
-
-def _day(reading: _Reading, raw: str, path: str, line: int) -> date | None:
-    try:
-        return date.fromisoformat(raw)
-    except ValueError:
+    value = plain.meant(raw)
+    if plain.is_impossible_day(raw):
         reading.findings.append(
             Finding(
                 code="day-impossible",
@@ -280,4 +250,15 @@ def _day(reading: _Reading, raw: str, path: str, line: int) -> date | None:
                 mend="write a day that exists, as 2026-03-31",
             )
         )
-        return None
+    if plain.loses_zero(raw):
+        reading.findings.append(
+            Finding(
+                code="number-zero-first",
+                file=reading.file,
+                line=line,
+                path=path,
+                message=f"{raw} needs quotes: YAML reads it as the number {value}",
+                mend=f'write "{raw}"',
+            )
+        )
+    return value

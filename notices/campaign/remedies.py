@@ -2,6 +2,8 @@
 
 from typing import Literal
 
+from pydantic import Field
+
 from audiences.segments import Segment
 from notices.campaign.scalars import Count, Key, Part, Text, Whole, Word
 
@@ -12,9 +14,9 @@ class RemedyFor(Part):
     """One remedy for one segment: the promise, parts with pieces, who does it (first choice first), minutes."""
 
     promise: Text | None = None
-    parts: dict[Word, Count] = {}
+    parts: dict[Word, Count] = Field(default={})
     by: tuple[Fitter, ...] = ()
-    minutes: dict[Fitter, Count] = {}
+    minutes: dict[Fitter, Count] = Field(default={})
     tools: tuple[Text, ...] = ()
     steps: tuple[Text, ...] = ()
     saying: Count = 1

@@ -63,7 +63,8 @@ def from_content(text: str) -> Revision:
                 for tag, entries in content["translations"].items()
             },
             pictures={
-                name: base64.b64decode(picture, validate=True) for name, picture in content["pictures"].items()
+                name: base64.b64decode(picture, validate=True)
+                for name, picture in content["pictures"].items()
             },
         )
     except (AttributeError, KeyError, RecursionError, TypeError, ValueError, ValidationError, binascii.Error):

@@ -1,6 +1,6 @@
 """How the parts of a campaign nest: which part stands at a path, and every text in it."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from types import NoneType, UnionType
 from typing import Annotated, TypeVar, Union, get_args, get_origin, get_type_hints
@@ -8,8 +8,11 @@ from typing import Annotated, TypeVar, Union, get_args, get_origin, get_type_hin
 from notices.campaign.scalars import Part, Translatable
 
 _P = TypeVar("_P", bound=Part)
-Change = Callable[[str, str], str]
-"""Given the path of a text without list places, and the text, return the text that takes its place."""
+Place = tuple[str | int, ...]
+"""Where a value stands: keys and list places, from the outside in."""
+
+Change = Callable[[Place, str], str]
+"""Given the place of a text, and the text, return the text that takes its place."""
 
 
 @cache
@@ -29,7 +32,15 @@ def keys(part: type[Part]) -> tuple[str, ...]:
     return tuple(map(key_of, part.model_fields))
 
 
-def part_at(root: type[Part], place: tuple[str | int, ...]) -> type[Part] | None:
+def path_of(place: Place) -> str:
+    """Write a place as ``a.b[2].c``."""
+    path = ""
+    for step in place:
+        path += f"[{step}]" if isinstance(step, int) else f".{step}"
+    return path.lstrip(".")
+
+
+def part_at(root: type[Part], place: Place) -> type[Part] | None:
     """Return the part that stands at *place* (keys and list places), or None where none does."""
     held: object = root
     for step in place:
@@ -63,26 +74,41 @@ def _is_text(hint: object) -> bool:
     """Tell whether a hint, None taken off, is marked as a text that owners read."""
     if get_origin(hint) in {Union, UnionType}:
         return any(map(_is_text, get_args(hint)))
-    return get_origin(hint) is Annotated and any(isinstance(mark, Translatable) for mark in get_args(hint)[1:])
+    return get_origin(hint) is Annotated and any(
+        isinstance(mark, Translatable) for mark in get_args(hint)[1:]
+    )
 
 
-def rewritten(part: _P, change: Change, path: str = "") -> _P:
+def rewritten(part: _P, change: Change, place: Place = ()) -> _P:
     """Return the part with every text that owners read put through *change*, in the order of the file."""
     update = {
-        name: _rewritten(held, getattr(part, name), change, f"{path}.{key_of(name)}".lstrip("."))
+        name: _rewritten(held, getattr(part, name), change, (*place, key_of(name)))
         for name, held in hints(type(part)).items()
     }
     return part.model_copy(update=update)
 
 
-def _rewritten(hint: object, value: object, change: Change, path: str) -> object:
+def texts(part: Part) -> Iterator[tuple[Place, str]]:
+    """Yield the place and the text of every text that owners read, in the order of the file."""
+    found: list[tuple[Place, str]] = []
+
+    def note(place: Place, text: str) -> str:
+        found.append((place, text))
+        return text
+
+    rewritten(part, note)
+    yield from found
+
+
+def _rewritten(hint: object, value: object, change: Change, place: Place) -> object:
     if isinstance(value, Part):
-        return rewritten(value, change, path)
+        return rewritten(value, change, place)
     if isinstance(value, tuple):
-        return tuple(_rewritten(get_args(_bare(hint))[0], item, change, path) for item in value)
+        held = get_args(_bare(hint))[0]
+        return tuple(_rewritten(held, item, change, (*place, at)) for at, item in enumerate(value))
     if isinstance(value, dict):
         held = get_args(_bare(hint))[1]
-        return {key: _rewritten(held, item, change, f"{path}.{key}") for key, item in value.items()}
+        return {key: _rewritten(held, item, change, (*place, key)) for key, item in value.items()}
     if isinstance(value, str) and _is_text(hint):
-        return change(path, value)
+        return change(place, value)
     return value

@@ -3,19 +3,12 @@
 from collections.abc import Iterator, Mapping
 
 from notices.campaign.models import Campaign
-from notices.campaign.shape import rewritten
+from notices.campaign.shape import Place, rewritten, texts
 
 
 def translatable(campaign: Campaign) -> Iterator[tuple[str, str]]:
     """Yield the path without list places and the text of each text that owners read, each pair once."""
-    found: dict[tuple[str, str], None] = {}
-
-    def note(path: str, text: str) -> str:
-        found[path, text] = None
-        return text
-
-    rewritten(campaign, note)
-    yield from found
+    yield from dict.fromkeys((_context(place), text) for place, text in texts(campaign))
 
 
 def localise(campaign: Campaign, translation: Mapping[tuple[str, str], str]) -> Campaign:
@@ -25,7 +18,11 @@ def localise(campaign: Campaign, translation: Mapping[tuple[str, str], str]) -> 
     line break reaches a subject.
     """
 
-    def translated(path: str, text: str) -> str:
-        return " ".join(translation.get((path, text), "").split()) or text
+    def translated(place: Place, text: str) -> str:
+        return " ".join(translation.get((_context(place), text), "").split()) or text
 
     return rewritten(campaign, translated)
+
+
+def _context(place: Place) -> str:
+    return ".".join(step for step in place if isinstance(step, str))

@@ -1,0 +1,161 @@
+"""Whether the affected rules mean what they say: fields of the layout, values they can take, ranges in order."""
+
+from collections.abc import Iterator, Mapping
+
+from audiences import codes
+from audiences.findings import Finding, Severity
+from notices.campaign.layouts import is_range, layout_of
+from notices.campaign.looking import Look
+from notices.campaign.models import AffectedRule
+
+
+def rules_known(look: Look) -> Iterator[Finding]:
+    """Hold that each rule has a name of its own, a layout to be read by, and conditions."""
+    campaign = look.campaign
+    layout = layout_of(campaign.code)
+    if campaign.affected and layout is None:
+        yield Finding(
+            code="rule-without-layout",
+            **look.at("affected"),
+            message="codes cannot be read without a clear layout, so every unit counts as affected",
+            mend="write code.layout, or take affected: out until you know it",
+        )
+    if not campaign.affected and campaign.otherwise == "affected":
+        yield Finding(
+            code="otherwise-without-rule",
+            **look.at("otherwise"),
+            message="without a rule every unit is affected already",
+            mend="take otherwise: out, or write the rules",
+            severity=Severity.CONSIDER,
+        )
+    for place, rule in enumerate(campaign.affected):
+        if rule.rule in {earlier.rule for earlier in campaign.affected[:place]}:
+            yield Finding(
+                code="rule-twice",
+                **look.at(f"affected[{place}].rule"),
+                message="an earlier rule has this name already; verdicts name their rule",
+                mend="give it a name of its own",
+            )
+        if not rule.conditions:
+            yield Finding(
+                code="rule-without-condition",
+                **look.at(f"affected[{place}]"),
+                message="the rule names no field, so every unit with a code is affected",
+                mend="add a field of the layout and its values, as line: B",
+            )
+
+
+def rule_values(look: Look) -> Iterator[Finding]:
+    """Hold that each condition is on a field of the layout, and that the field can take its values."""
+    layout = layout_of(look.campaign.code)
+    if layout is None:
+        return
+    parts = {part.name: part for part in layout.parts if part.kind != "text"}
+    for place, rule in enumerate(look.campaign.affected):
+        for name, condition in rule.conditions.items():
+            given = condition if isinstance(condition, tuple) else (condition,)
+            where = look.at(f"affected[{place}].{name}")
+            if name not in parts:
+                yield Finding(
+                    code="rule-field-unknown",
+                    **where,
+                    message=f"the layout has no field {name}, so this condition clears nobody",
+                    mend=f"name one of {', '.join(parts)}",
+                )
+                continue
+            yield from _values(look, where["path"], parts[name], given)
+
+
+def _values(look: Look, path: str, part: codes.Part, given: tuple[str | int, ...]) -> Iterator[Finding]:
+    unfit = [value for value in given if _place(part, value) is None]
+    for value in unfit:
+        yield Finding(
+            code="rule-value-unfit",
+            **look.at(path),
+            message=f"{value} cannot stand in the field {part.name}",
+            mend=_FORMS[part.kind].format(letters=part.letters),
+        )
+    if unfit or part.kind == "one_of":
+        return
+    if len(given) > len(("first", "last")):
+        yield Finding(
+            code="rule-range-form",
+            **look.at(path),
+            message=f"a range has a first and a last value, and {len(given)} stand here",
+            mend="write [first, last], or one rule for each value",
+        )
+    elif is_range(part, given) and _span(part, given)[0] > _span(part, given)[1]:
+        yield Finding(
+            code="rule-range-turned",
+            **look.at(path),
+            message=f"{given[0]} comes after {given[1]}",
+            mend="write the first value first",
+        )
+
+
+_FORMS: Mapping[str, str] = {
+    "iso_week": 'write year and week in quotes, as "2518"; the week must exist in that year (ISO 8601)',
+    "iso_year": 'write the year in quotes, as "25"',
+    "digits": "write a number that has as many digits as the field",
+    "one_of": "write letters of the field, as [A, B]; it takes {letters}",
+}
+
+
+def _place(part: codes.Part, value: str | int) -> tuple[int, ...] | None:
+    """Return where *value* lies among the values of a field, or None where the field cannot take it."""
+    text = codes.fold(str(value))
+    if part.kind == "iso_week":
+        return codes.read_week(text)
+    if part.kind == "iso_year":
+        year = codes.read_year(text)
+        return None if year is None else (year,)
+    if part.kind == "digits":
+        fits = text.isdecimal() and len(text.lstrip("0")) <= part.size
+        return (int(text),) if fits else None
+    letters = [codes.fold(letter) for letter in part.letters]
+    return (letters.index(text),) if text in letters else None
+
+
+def _span(part: codes.Part, given: tuple[str | int, ...]) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Return the first and the last place of values that all fit."""
+    found = [place for value in given if (place := _place(part, value)) is not None]
+    return found[0], found[-1]
+
+
+def overlaps(look: Look) -> Iterator[Finding]:
+    """Say where two rules take the same codes: the first named gives the verdict its name."""
+    layout = layout_of(look.campaign.code)
+    parts = {part.name: part for part in layout.parts if part.kind != "text"} if layout else {}
+    for place, rule in enumerate(look.campaign.affected):
+        for earlier in look.campaign.affected[:place]:
+            if parts and _overlap(rule, earlier, parts):
+                yield Finding(
+                    code="rules-overlap",
+                    **look.at(f"affected[{place}]"),
+                    message=f"some codes are affected by {earlier.rule} too, and are told so under that name",
+                    mend="part the ranges if figures are to tell the two rules apart",
+                    severity=Severity.CONSIDER,
+                )
+
+
+def _overlap(one: AffectedRule, other: AffectedRule, parts: Mapping[str, codes.Part]) -> bool:
+    """Tell whether a code could meet both rules, as far as each field alone can tell."""
+    for name in one.conditions.keys() & other.conditions.keys() & parts.keys():
+        first, second = _taken(parts[name], one.conditions[name]), _taken(parts[name], other.conditions[name])
+        if first is None or second is None:
+            return False
+        if parts[name].kind == "one_of":
+            if not set(first) & set(second):
+                return False
+        elif max(first) < min(second) or max(second) < min(first):
+            return False
+    return True
+
+
+def _taken(part: codes.Part, condition: object) -> tuple[tuple[int, ...], ...] | None:
+    given = condition if isinstance(condition, tuple) else (condition,)
+    found = tuple(place for value in given if (place := _place(part, value)) is not None)
+    return found if len(found) == len(given) and found else None
+
+
+RULE_CHECKS = (rules_known, rule_values, overlaps)
