@@ -27,6 +27,14 @@ class Outcome:
     reply: str = ""
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Pace:
+    """How fast a run may go: as the lead wrote it, and the seconds between two messages (0: at once)."""
+
+    text: str
+    gap: float
+
+
 class WayOutError(Exception):
     """The way out cannot be used at all; the text says what to do.
 

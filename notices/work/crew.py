@@ -60,6 +60,11 @@ class Crew:
         """Say whether no hand has a line any more."""
         return not (self._idle or self.busy or self._opening)
 
+    @property
+    def waits(self) -> bool:
+        """Say whether there is anything to hear of."""
+        return bool(self.busy or self._opening)
+
     def give(self, job: Job) -> None:
         """Let a free hand do a job."""
         hand = self._idle.pop(0)
@@ -69,7 +74,7 @@ class Crew:
     def hear(self, seconds: float) -> list[tuple[Job, Outcome]]:
         """Return what is done; where no hand is free, or all is waited for, wait *seconds* at most for one."""
         done: list[tuple[Job, Outcome]] = []
-        wait = seconds if self.busy or self._opening else 0.0
+        wait = seconds if self.waits else 0.0
         while True:
             try:
                 report = self._reports.get(timeout=wait) if wait else self._reports.get_nowait()

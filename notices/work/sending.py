@@ -1,25 +1,25 @@
 """Send what the outbox holds: the most endangered first, each try recorded before it begins, nothing in silence."""
 
 from collections import Counter, deque
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from notices.cases.outgoing import Outcome, Pace, WayOutError
-from notices.cases.records import Posting
+from notices.cases.outgoing import Outcome, Pace, RegisterError, WayOutError
+from notices.cases.records import Posting, PostingState
 from notices.work import runs, tries
 from notices.work.crew import Crew, Job
 from notices.work.ports import WayOut, World
+from notices.work.stops import ALL_OUT, Stop, StopError, Watch
 
-ALL_OUT = "everything that was due has gone out"
 _BATCH = 100
-_STOCK_SECONDS = 120.0  # a slow run leases no more than it can begin long before the lease ends
+_STOCK_SECONDS = 120.0  # a slow run leases no more than it begins long before the lease ends
 _BEAT = timedelta(seconds=15)
 _LOOK = timedelta(seconds=60)
 _SLICE = 1.0
-_RECONNECT_SECONDS = (5.0, 30.0, 60.0)
-_LINE_FAULTS = 5
-_REFUSALS = 10
+# A server that is started anew is back within a minute or so; whatever takes longer is for the next run.
+_RECONNECT_SECONDS = (5.0, 15.0, 45.0)
+_COMMIT_SECONDS = (1.0, 5.0)
 _AFTER_A_STOP = timedelta(minutes=5)
 
 
@@ -27,9 +27,9 @@ _AFTER_A_STOP = timedelta(minutes=5)
 class Plan:
     """How a run is to go, and what it asks about each posting.
 
-    *message(tx, posting, date)* makes the bytes and envelope, the same for the same arguments; *look_again* says
-    why a posting is withdrawn, None where it still holds; *gone* whether a worker's process has ended; *halted*
-    why the run is to stop, None while it may go on; *seen* hears of each outcome once it is recorded.
+    *message(tx, posting, date)* makes envelope and bytes, the same for the same arguments; *look_again* says why
+    a posting is withdrawn, None where it still holds; *gone* whether a worker's process has ended; *halted* why
+    the run is to stop, None while it may go on; *seen* hears of each outcome once it is recorded.
     """
 
     worker: str
@@ -47,7 +47,7 @@ class Plan:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Sent:
-    """What a run did, what still waits, when to run again, and why it stopped; *finished* where nothing was in its way."""
+    """What a run did, what waits, when to run again, why it stopped; *finished* where nothing was in its way."""
 
     handed_over: int = 0
     refused: int = 0
@@ -60,19 +60,10 @@ class Sent:
     finished: bool = True
 
 
-class _StopError(Exception):
-    """The run ends here; *temporary* where a later one may go through as it is."""
-
-    def __init__(self, why: str, *, temporary: bool = False) -> None:
-        self.why = why
-        self.temporary = temporary
-        super().__init__(why)
-
-
 def send(world: World, way: WayOut, plan: Plan) -> Sent:
     """Send every posting of the channel that is due, until none is left or something stops the run.
 
-    Rule 4 of the design: a crash at any instant leaves each posting handed over, waiting, refused, or in doubt.
+    A crash at any instant leaves each posting handed over, waiting, refused, or in doubt with the reason.
     Raises RegisterError where the register fails; whatever else goes wrong outside is told in the result.
     """
     return _Sending(world, way, plan).run()
@@ -85,94 +76,217 @@ class _Sending:
         self._world = world
         self._way = way
         self._plan = plan
+        self._gap = timedelta(seconds=plan.pace.gap)
         self._tally: Counter[str] = Counter()
+        self._watch = Watch()
         self._stock: deque[Posting] = deque()
         self._done: list[tuple[Job, Outcome]] = []
-        self._slot = self._beat_at = self._look_at = world.now()
-        self._in_a_row: Counter[str] = Counter()
         self._crew: Crew | None = None
+        self._slot = self._look_at = world.now()
+        self._beat_at = self._slot + _BEAT
+        with world.register.change() as tx:
+            self._run = runs.begin(
+                tx, worker=plan.worker, begun_by=plan.begun_by, pace=plan.pace.text, now=self._slot
+            )
 
     def run(self) -> Sent:
-        with self._world.register.change() as tx:
-            self._run = runs.begin(tx, worker=self._plan.worker, begun_by=self._plan.begun_by,
-                                   pace=self._plan.pace.text, now=self._world.now())
-        why, temporary = "stopped by a fault of this program", False
+        """Open the first line, go round, and whatever happens end the run in the register."""
+        stop = Stop(sort="fault", why="stopped by a fault of this program")
         try:
             self._look()
             self._crew = Crew(self._way, self._plan.connections)
-            self._go()
-            why = ALL_OUT
-        except _StopError as stop:
-            why, temporary = stop.why, stop.temporary
+            self._go(self._crew)
+            stop = Stop(sort="done", why=ALL_OUT)
+        except StopError as said:
+            stop = said.stop
         except WayOutError as fault:
-            why, temporary = str(fault), fault.temporary
+            stop = Stop(sort="way-out", why=str(fault), temporary=fault.temporary)
         except KeyboardInterrupt:
-            why = "stopped by Ctrl-C"
+            stop = Stop(sort="halted", why="stopped by Ctrl-C")
         finally:
-            sent = self._close(why, temporary=temporary)
+            sent = self._end(stop)
         return sent
 
-    def _go(self) -> None:
-        """Go round until nothing is due: hear what is done, write it together with what begins, give it out."""
+    def _go(self, crew: Crew) -> None:
+        """Go round until nothing is due: write what is done together with what begins, give it out, listen."""
         while True:
-            self._check()
+            self._attend(crew)
             now = self._world.now()
-            if now >= self._look_at:
-                self._look()
-            self._fill(now)
-            if not (self._stock or self._done or self._hands.busy):
+            if self._run.wanted == "go" and len(self._stock) < crew.free:
+                self._claim(now, crew)
+            if not (self._stock or self._done or crew.busy) and self._run.wanted == "go":
                 return
-            self._round()
+            if self._done or (self._stock and crew.free and self._slot <= now):
+                self._write(crew, now)
+            if crew.lost:
+                crew = self._reconnect(crew)
+            self._listen(crew)
 
-    @property
-    def _hands(self) -> Crew:
-        assert self._crew is not None  # noqa: S101 - a fault of ours: asked before the first line was opened
-        return self._crew
-
-    def _round(self) -> None:
-        """Wait for whatever comes first: a slot in the pace with a free hand, or a job that is done."""
+    def _attend(self, crew: Crew) -> None:
+        """Stop where somebody wants it; beat, and look for doubts, when it is time."""
+        why = self._plan.halted()
+        if why is not None:
+            raise StopError(Stop(sort="halted", why=why))
         now = self._world.now()
-        pause = max((self._slot - now).total_seconds(), 0.0)
-        if self._stock and self._hands.free and not pause:
-            self._write(now)
-        elif self._hands.free and not self._hands.busy and not self._done:
-            self._plan.sleep(min(pause, _SLICE))
-        self._done.extend(self._hands.hear(self._patience(pause)))
-        if self._done and (pause or not self._stock or not self._hands.free):
-            self._write(now)
+        if now >= self._beat_at:
+            self._beat_at = now + _BEAT
+            with self._world.register.change() as tx:
+                self._run = runs.beat(tx, self._run, now=now)
+                tries.renew(tx, crew.busy.values(), until=now + tries.LEASE)
+        if now >= self._look_at:
+            self._look()
+        if self._run.wanted == "stop":
+            raise StopError(Stop(sort="halted", why="the run was told to stop"))
+        if self._run.wanted == "pause":
+            self._release()
 
-    def _patience(self, pause: float) -> float:
-        """Return how long to listen: not at all while a job could begin at once."""
-        if self._stock and self._hands.free:
-            return min(pause, _SLICE)
-        return _SLICE
+    def _look(self) -> None:
+        """Take over from workers that are gone, and settle doubts or let them go once more."""
+        now = self._world.now()
+        self._look_at = now + _LOOK
+        with self._world.register.change() as tx:
+            tries.take_over(tx, channel=self._plan.channel, gone=self._plan.gone, now=now)
+            found = tries.reconsider(
+                tx, self._way, channel=self._plan.channel, look_again=self._plan.look_again, now=now
+            )
+        self._tally["handed_over"] += len(found)
 
-    def _write(self, now: datetime) -> None:
-        """Commit what is done and what begins in one transaction, then give the beginnings to the hands."""
+    def _claim(self, now: datetime, crew: Crew) -> None:
+        gap = self._plan.pace.gap
+        limit = _BATCH if not gap else min(_BATCH, max(int(_STOCK_SECONDS / gap), crew.free))
+        with self._world.register.change() as tx:
+            self._stock.extend(
+                tx.outbox.claim(
+                    self._plan.worker,
+                    channel=self._plan.channel,
+                    now=now,
+                    lease_until=now + tries.LEASE,
+                    limit=limit,
+                )
+            )
+
+    def _write(self, crew: Crew | None, now: datetime) -> None:
+        """Commit what is done and what begins in one transaction; then give out the jobs and count."""
         done, self._done = self._done, []
         try:
-            jobs = self._commit(done, now)
+            jobs = self._committed(done, crew.free if crew else 0, now)
         except BaseException:
             self._done = done
             raise
         for job in jobs:
-            self._hands.give(job)
-        self._count(done)
+            if crew:
+                crew.give(job)
+        for job, outcome in done:
+            self._tally[outcome.result] += 1
+            self._plan.seen(job.posting, outcome)
+        self._watch.look_at([outcome for _, outcome in done])
 
-    def _commit(self, done: list[tuple[Job, Outcome]], now: datetime) -> list[Job]:
-        jobs: list[Job] = []
-        slot, passed, stock = self._slot, Counter[str](), deque(self._stock)
+    def _committed(self, done: Sequence[tuple[Job, Outcome]], free: int, now: datetime) -> list[Job]:
+        """Commit, again after a pause where the register is busy: a known outcome must not become a doubt."""
+        for pause in _COMMIT_SECONDS:
+            try:
+                return self._commit(done, free, now)
+            except RegisterError:
+                self._plan.sleep(pause)
+        return self._commit(done, free, now)
+
+    def _commit(self, done: Sequence[tuple[Job, Outcome]], free: int, now: datetime) -> list[Job]:
+        stock, slot, passed, jobs = deque(self._stock), self._slot, Counter[str](), list[Job]()
         with self._world.register.change() as tx:
             for job, outcome in done:
                 tries.end(tx, job, outcome, now=now)
-            while stock and len(jobs) < self._hands.free and slot <= now:
-                begun = tries.begin(tx, stock.popleft(), look_again=self._plan.look_again,
-                                    message=self._plan.message, now=now)
+            while stock and len(jobs) < free and slot <= now:
+                begun = tries.begin(
+                    tx,
+                    stock.popleft(),
+                    look_again=self._plan.look_again,
+                    message=self._plan.message,
+                    now=now,
+                )
                 if isinstance(begun, Job):
                     jobs.append(begun)
-                    slot = max(slot, now - timedelta(seconds=self._plan.pace.gap)) + timedelta(seconds=self._plan.pace.gap)
+                    slot = now + self._gap
                 else:
                     passed[begun.result] += 1
-        self._slot, self._stock = slot, stock
+        self._stock, self._slot = stock, slot
         self._tally += passed
         return jobs
+
+    def _listen(self, crew: Crew) -> None:
+        """Wait for what comes first: a job done, or the next slot; never longer than a second."""
+        pause = max((self._slot - self._world.now()).total_seconds(), 0.0)
+        wait = min(pause, _SLICE) if self._stock and crew.free else _SLICE
+        if crew.waits:
+            self._done.extend(crew.hear(wait))
+        elif wait and (self._stock or self._run.wanted == "pause"):
+            self._plan.sleep(wait)
+
+    def _reconnect(self, crew: Crew) -> Crew:
+        """Open lines anew after a pause; give up where the fault lasts or waiting does not help."""
+        fault = crew.fault or WayOutError("the connection was lost", temporary=True)
+        crew.dismiss()
+        for pause in _RECONNECT_SECONDS:
+            if not fault.temporary:
+                break
+            self._plan.sleep(pause)
+            self._attend(crew)
+            try:
+                self._crew = Crew(self._way, self._plan.connections)
+            except WayOutError as again:
+                fault = again
+            else:
+                return self._crew
+        raise fault
+
+    def _end(self, stop: Stop) -> Sent:
+        """Let what is going out finish, write it, give back the leases, and say why the run ended."""
+        if self._crew is not None:
+            self._crew.dismiss()
+            self._done.extend(self._crew.hear(0.0))
+        self._release()
+        for one in self._finish():
+            stop = stop if stop.sort != "done" else one
+        now = self._world.now()
+        with self._world.register.change() as tx:
+            runs.end(tx, self._run, why=stop.why, sort=stop.sort, now=now)
+            soonest = tries.next_at(tx, channel=self._plan.channel, now=now)
+            waiting = sum(
+                one.channel == self._plan.channel for one in tx.outbox.postings(state=PostingState.WAITING)
+            )
+        if soonest and stop.temporary:
+            soonest = max(soonest, now + _AFTER_A_STOP)
+        return Sent(
+            handed_over=self._tally["handed_over"],
+            refused=self._tally["refused"],
+            in_doubt=self._tally["in_doubt"],
+            withdrawn=self._tally["withdrawn"],
+            later=self._tally["later"],
+            waiting=waiting,
+            next_at=soonest if stop.temporary or stop.sort == "done" else None,
+            stopped_because=stop.why,
+            finished=stop.sort == "done",
+        )
+
+    def _finish(self) -> list[Stop]:
+        """Write the last outcomes one by one, so that no fault in one loses another."""
+        last, self._done = self._done, []
+        stops: list[Stop] = []
+        faults: list[Exception] = []
+        for one in last:
+            self._done = [one]
+            try:
+                self._write(None, self._world.now())
+            except StopError as said:
+                stops.append(said.stop)
+            except Exception as fault:  # noqa: BLE001 - raised below, once the others are written
+                faults.append(fault)
+        self._done = []
+        if faults:
+            raise faults[0]
+        return stops
+
+    def _release(self) -> None:
+        if self._stock:
+            with self._world.register.change() as tx:
+                tries.release(tx, self._stock)
+            self._stock.clear()

@@ -14,6 +14,15 @@ from notices.work.recording import record, refresh
 
 LEASE = timedelta(minutes=15)
 
+# What we know for certain outweighs another worker's doubt.
+_STILL_OURS = frozenset(
+    {
+        (PostingState.HANDED_OVER, PostingState.IN_DOUBT),
+        (PostingState.HANDED_OVER, PostingState.WAITING),
+        (PostingState.REFUSED, PostingState.IN_DOUBT),
+    }
+)
+
 LookAgain = Callable[[Transaction, Posting], str | None]
 Message = Callable[[Transaction, Posting, datetime], Parcel]
 
@@ -59,6 +68,10 @@ def end(tx: Transaction, job: Job, outcome: Outcome, *, now: datetime) -> Postin
         reply=outcome.reply,
     )
     settled = retries.after(job.posting, outcome, (*job.tries[:-1], ended), now)
+    stands = _taken_over(tx, job.posting, now)
+    if stands is not None and (settled.state, stands.state) not in _STILL_OURS:
+        tx.outbox.settle(stands, ended)
+        return stands
     tx.outbox.settle(settled, ended)
     if settled.state is PostingState.HANDED_OVER:
         _handed_over(tx, settled, now)
@@ -69,8 +82,10 @@ def end(tx: Transaction, job: Job, outcome: Outcome, *, now: datetime) -> Postin
 
 def renew(tx: Transaction, jobs: Iterable[Job], *, until: datetime) -> None:
     """Lengthen the lease of what is going out, for the server's last answer may take ten minutes."""
-    for job in jobs:
-        tx.outbox.settle(replace(job.posting, lease_until=until), None)
+    workers = {job.posting.posting_id: job.posting.worker for job in jobs}
+    for stands in list(tx.outbox.postings(state=PostingState.TRYING, posting_ids=list(workers))):
+        if stands.worker == workers[stands.posting_id]:
+            tx.outbox.settle(replace(stands, lease_until=until), None)
 
 
 def release(tx: Transaction, postings: Iterable[Posting]) -> None:
@@ -130,6 +145,15 @@ def next_at(tx: Transaction, *, channel: str, now: datetime) -> datetime | None:
         for one in doubts
     ]
     return min([*waiting, *(max(moment, now) for moment in again if moment)], default=None)
+
+
+def _taken_over(tx: Transaction, posting: Posting, now: datetime) -> Posting | None:
+    """Return the posting as it stands where another worker has taken our try for dead; a machine may have slept."""
+    if posting.lease_until is None or posting.lease_until > now:
+        return None
+    stands = next(tx.outbox.postings(posting_ids=[posting.posting_id]))
+    ours = stands.state is PostingState.TRYING and stands.worker == posting.worker
+    return None if ours else stands
 
 
 def _withdraw(tx: Transaction, posting: Posting, reason: str) -> Passed:
@@ -209,7 +233,9 @@ def _broken_off(tx: Transaction, posting: Posting, now: datetime) -> None:
 
 
 def _settle_as_handed_over(tx: Transaction, posting: Posting, now: datetime) -> Posting:
-    settled = replace(posting, state=PostingState.HANDED_OVER, why="found where it was to go", not_before=None)
+    settled = replace(
+        posting, state=PostingState.HANDED_OVER, why="found where it was to go", not_before=None
+    )
     tx.outbox.settle(settled, None)
     _handed_over(tx, settled, now)
     return settled
@@ -224,9 +250,7 @@ def _go_again(tx: Transaction, posting: Posting, look_again: LookAgain) -> None:
     """Let a doubt wait again, unless it would be withdrawn: then it stays in doubt, for it may have arrived."""
     reason = look_again(tx, posting)
     if reason is None:
-        again = replace(
-            posting, state=PostingState.WAITING, why="in doubt: goes once more", not_before=None
-        )
+        again = replace(posting, state=PostingState.WAITING, why="in doubt: goes once more", not_before=None)
     else:
         again = replace(posting, why=f"in doubt, and not sent once more: {reason}")
     if again != posting:
