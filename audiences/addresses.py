@@ -91,7 +91,9 @@ def _local_fault(local: str) -> str | None:
 
 
 def _is_letters(local: str) -> bool:
-    """Tell whether RFC 6531 would allow this local part."""
+    """Tell whether RFC 6531 would allow this local part; a lost sign makes it a wrong one."""
+    if "\N{REPLACEMENT CHARACTER}" in local:
+        return False
     try:
         validate_email(f"{local}@a.example", check_deliverability=False)
     except EmailNotValidError:

@@ -10,7 +10,7 @@ _ASCII_DROP = {
     for number in range(128)
     if chr(number) in _DROPPED_SIGNS or unicodedata.category(chr(number)) in _DROPPED_CATEGORIES
 }
-_UNSEEN = frozenset({"Cc", "Cf", "Cs"})
+_UNSEEN = frozenset({"Cc", "Cf"})
 _FEWEST_HIDDEN = 2
 
 
@@ -38,7 +38,11 @@ def _fold_sign(sign: str) -> str:
         return ""
     if category == "Nd":  # an Arabic keyboard writes its own digits
         return str(unicodedata.decimal(sign))
-    return "\N{REPLACEMENT CHARACTER}" if category == "Cs" else sign
+    return _fold_lost(sign)
+
+
+def _fold_lost(sign: str) -> str:
+    return "\N{REPLACEMENT CHARACTER}" if unicodedata.category(sign) == "Cs" else sign
 
 
 def mask(code: str, hidden: int) -> str:
@@ -46,7 +50,7 @@ def mask(code: str, hidden: int) -> str:
 
     Spaces, hyphens and dots stand and do not count; controls are dropped.
     """
-    shown = [sign for sign in code if unicodedata.category(sign) not in _UNSEEN]
+    shown = [_fold_lost(sign) for sign in code if unicodedata.category(sign) not in _UNSEEN]
     left = _hidden_signs(sum(len(fold(sign)) for sign in shown), hidden)
     for place in range(len(shown) - 1, -1, -1):
         signs = len(fold(shown[place]))

@@ -1,0 +1,162 @@
+"""CSV into rows that know their line; one bad row never loses the good ones."""
+
+import csv
+import io
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from audiences.tables import LONGEST_FIELD, Table, TableRow, read_csv
+
+HEAD = b"code,name\n"
+
+
+def _read(data: bytes) -> Table:
+    return read_csv(data, "lists/shop.csv")
+
+
+def _rows(table: Table) -> list[tuple[int, tuple[str, ...]]]:
+    return [(row.number, row.cells) for row in table.rows]
+
+
+def _faults(table: Table) -> list[tuple[str, int | None]]:
+    return [(finding.code, finding.line) for finding in table.findings]
+
+
+def test_rows_know_the_line_they_begin_on() -> None:
+    table = _read(b'code,name\r\nA1,"Anna\r\nMueller"\r\n\r\nB2,"Ben ""B"", Ltd"\rC3,\xc3\x9cmit\n')
+
+    assert table == Table(
+        file="lists/shop.csv",
+        headings=("code", "name"),
+        rows=(
+            TableRow(number=2, cells=("A1", "Anna\nMueller")),
+            TableRow(number=5, cells=("B2", 'Ben "B", Ltd')),
+            TableRow(number=6, cells=("C3", "Ümit")),
+        ),
+        findings=(),
+    )
+
+
+@pytest.mark.parametrize("delimiter", [",", ";", "\t"])
+def test_the_sign_between_cells_is_found_in_the_headings(delimiter: str) -> None:
+    table = _read(f'"code"{delimiter}name\nA1{delimiter}"Kern{delimiter}Anna"\n'.encode())
+
+    assert table.headings == ("code", "name")
+    assert _rows(table) == [(2, ("A1", f"Kern{delimiter}Anna"))]
+
+
+def test_semicolons_win_over_commas_inside_quoted_headings() -> None:
+    table = _read('\ufeff"Name, Vorname";Ort\n"Kern, Anna";Berlin\n'.encode())
+
+    assert table.headings == ("Name, Vorname", "Ort")
+    assert _rows(table) == [(2, ("Kern, Anna", "Berlin"))]
+
+
+def test_empty_lines_before_the_headings_do_not_count_as_headings() -> None:
+    table = _read(b"\n,,\ncode,name\nA1,Anna\n")
+
+    assert (table.heading_line, _rows(table)) == (3, [(4, ("A1", "Anna"))])
+
+
+@pytest.mark.parametrize("data", [b"", b"\n\n", b"\xef\xbb\xbf", b" , ;\t\n"])
+def test_a_list_without_headings_is_one_finding(data: bytes) -> None:
+    assert _faults(_read(data)) == [("list-empty", None)]
+
+
+@pytest.mark.parametrize(
+    ("data", "line"),
+    [
+        ("code,name\nA1,Anna\n".encode("utf-16"), None),
+        ("code,name\n".encode("utf-16-be"), 1),
+        ("Größe,Straße\nA1,Anna\n".encode("latin-1"), 1),
+    ],
+)
+def test_a_list_that_is_not_utf_8_as_a_whole_is_one_finding(data: bytes, line: int | None) -> None:
+    table = _read(data)
+
+    assert _faults(table) == [("list-not-utf-8", line)]
+    assert table.rows == ()
+
+
+def test_headings_with_an_open_quote_are_one_finding() -> None:
+    assert _faults(_read(b'"code,name\nA1,Anna\n')) == [("list-headings-broken", 1)]
+
+
+def test_a_heading_named_twice_is_found_and_gets_a_name_of_its_own() -> None:
+    table = _read(b"code,name,name,\nA1,Anna,Kern,x\n")
+
+    assert table.headings == ("code", "name", "name (3)", "(4)")
+    assert _faults(table) == [("heading-twice", 1)]
+    assert _rows(table) == [(2, ("A1", "Anna", "Kern", "x"))]
+
+
+@pytest.mark.parametrize(
+    ("bad", "code", "why"),
+    [
+        (b"B2,Be\x00n", "row-broken", "NUL"),
+        (b"B2,\xff\xfe", "row-broken", "not UTF-8"),
+        (b"B2,\xed\xa0\x80", "row-broken", "not UTF-8"),  # a surrogate in UTF-8 (RFC 3629, 3)
+        (b"B2," + b"x" * (LONGEST_FIELD + 1), "row-broken", "signs"),
+        (b'B2,"' + b"x" * (LONGEST_FIELD + 1) + b'"', "row-broken", "signs"),
+        (b'B2,"' + b"x" * 2 * LONGEST_FIELD + b'"', "row-broken", "signs"),
+        (b'B2,"Ben', "row-broken", "not closed"),
+        (b'B2,"Ben"x', "row-broken", "behind its closing quote"),
+        (b"B2", "row-cells", "1 cells, the headings 2"),
+        (b"B2,Ben,x", "row-cells", "3 cells, the headings 2"),
+    ],
+)
+def test_a_bad_row_is_a_finding_with_its_line_and_the_good_ones_stay(bad: bytes, code: str, why: str) -> None:
+    table = _read(HEAD + b"A1,Anna\n" + bad + b'\nC3,"Cem"\n"D4",Dana\n')
+
+    assert _faults(table) == [(code, 3)]
+    assert why in table.findings[0].message
+    assert _rows(table) == [(2, ("A1", "Anna")), (4, ("C3", "Cem")), (5, ("D4", "Dana"))]
+
+
+def test_an_open_quote_on_the_last_line_is_found_there() -> None:
+    assert _faults(_read(HEAD + b'A1,Anna\nB2,"Ben')) == [("row-broken", 3)]
+
+
+def test_an_open_quote_does_not_swallow_a_long_list() -> None:
+    table = _read(HEAD + b'A0,"Anna\n' + b"".join(b"B%d,Ben\n" % number for number in range(100)))
+
+    assert _faults(table) == [("row-broken", 2)]
+    assert len(table.rows) == 100
+
+
+def test_a_quote_within_a_plain_cell_is_text() -> None:
+    assert _rows(_read(HEAD + b'A1,Bike 26" red\n')) == [(2, ("A1", 'Bike 26" red'))]
+
+
+def test_blank_rows_of_any_width_are_passed_over() -> None:
+    table = _read(HEAD + b"\n,\n,,,,\nA1,Anna\n")
+
+    assert (table.findings, _rows(table)) == ((), [(5, ("A1", "Anna"))])
+
+
+@pytest.mark.property
+@given(st.binary(max_size=300))
+def test_no_bytes_break_the_reader_and_every_row_fits_the_headings(data: bytes) -> None:
+    for file in (data, HEAD + data):
+        table = _read(file)
+
+        assert all(len(row.cells) == len(table.headings) for row in table.rows)
+        assert all(finding.mend and str(finding) for finding in table.findings)
+
+
+CELLS = st.text(alphabet=st.characters(exclude_categories=["Cs"], exclude_characters="\0\r"), max_size=20)
+
+
+@pytest.mark.property
+@given(st.lists(st.tuples(st.from_regex(r"[A-Z][0-9]{3}", fullmatch=True), CELLS, CELLS), max_size=10))
+def test_what_a_csv_writer_wrote_is_read_back(rows: list[tuple[str, str, str]]) -> None:
+    text = io.StringIO(newline="")
+    writer = csv.writer(text)
+    writer.writerows([("code", "name", "town"), *rows])
+    short = [row for row in rows if all(cell.count("\n") < 9 for cell in row)]
+
+    table = _read(text.getvalue().encode())
+
+    assert [row.cells for row in table.rows if row.cells in set(short)] == short
