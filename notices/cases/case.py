@@ -193,7 +193,8 @@ def _stop_stated(case: Case, event: Event) -> Case:
         return _answered(replace(case, stopped=Stopped.IN_USE), event)
     if event.payload.get("signs"):
         return _answered(replace(case, stopped=Stopped.STOPPED), event)
-    return case if case.stopped is Stopped.STOPPED else replace(case, stopped=Stopped.PRESSED)
+    # A button alone may be a machine's: it speaks only where nobody has spoken.
+    return replace(case, stopped=Stopped.PRESSED) if case.stopped is Stopped.NO_WORD else case
 
 
 def _answered(case: Case, event: Event) -> Case:

@@ -1,0 +1,124 @@
+"""Which notice is owed: the first match of a short list, and a correction only for a changed saying."""
+
+from dataclasses import replace
+
+import pytest
+
+from audiences.segments import Segment
+from audiences.verdicts import Verdict
+from notices.campaign.models import Campaign
+from notices.cases.case import Case
+from notices.cases.owed import owed
+from notices.cases.records import PostingState, Told
+from notices.cases.sayings import saying
+from tests.builders import DAY, IN_USE, NOTICE, OWNER, UNIT, a_campaign, a_case, used
+
+CLEARED = (
+    "verdict_given",
+    {"verdict": "cleared", "why": "by code", "near": False, "rule": "", "revision": 1},
+)
+
+
+def told(
+    occasion: str, campaign: Campaign, verdict: Verdict = Verdict.AFFECTED, segment: Segment = Segment.UNKNOWN
+) -> Told:
+    """Return that an owner was told what *campaign* says of such a unit."""
+    now = saying(campaign, verdict, segment)
+    return Told(
+        unit_id=UNIT,
+        owner_id=OWNER,
+        occasion=occasion,
+        posting_id="P1",
+        state=PostingState.HANDED_OVER,
+        kind=occasion.partition("/")[0],
+        verdict=verdict,
+        segment=segment,
+        said=now.said,
+        level=now.level,
+        at=DAY,
+    )
+
+
+def what(case: Case, campaign: Campaign, *had: Told) -> str | None:
+    """Return the occasion that is owed."""
+    found = owed(case, campaign, had)
+    return found.occasion if found else None
+
+
+def test_without_a_remedy_everyone_not_cleared_is_owed_the_stop_warning_once() -> None:
+    campaign = a_campaign(0)
+
+    assert what(a_case(), campaign) == "stop"
+    assert what(a_case(CLEARED), campaign) is None
+    assert what(a_case(NOTICE), campaign, told("stop", campaign)) is None
+
+
+def test_with_a_remedy_every_affected_unit_is_owed_the_first_notice_once() -> None:
+    campaign = a_campaign(1)
+
+    assert what(a_case(), campaign, told("stop", a_campaign(0))) == "first"
+    assert what(a_case(), campaign, told("first", campaign)) is None
+
+
+def test_a_cleared_unit_is_told_so_only_where_a_stop_warning_reached_its_owner() -> None:
+    campaign = a_campaign(1)
+    warned = told("stop", a_campaign(0))
+
+    assert what(a_case(CLEARED), campaign) is None
+    assert what(a_case(CLEARED), campaign, warned) == "first"
+    assert what(a_case(CLEARED), campaign, replace(warned, state=PostingState.BOUNCED)) is None
+
+
+def test_a_withdrawn_posting_is_owed_again_and_a_waiting_one_is_not() -> None:
+    campaign = a_campaign(1)
+    first = told("first", campaign)
+
+    assert what(a_case(), campaign, replace(first, state=PostingState.WITHDRAWN)) == "first"
+    assert what(a_case(), campaign, replace(first, state=PostingState.WAITING)) is None
+
+
+def test_a_mended_comma_corrects_nobody() -> None:
+    before = a_campaign(1)
+    hazard = before.hazard.model_copy(update={"what": "The steering link under the cargo box can break!"})
+
+    assert what(a_case(NOTICE), before.model_copy(update={"hazard": hazard}), told("first", before)) is None
+
+
+def test_a_raised_saying_number_corrects_where_no_fact_changed() -> None:
+    before = a_campaign(1)
+    after = before.model_copy(
+        update={"saying": 2, "revision": before.revision.model_copy(update={"number": 2})}
+    )
+
+    assert what(a_case(NOTICE), after, told("first", before)) == "correct/2"
+
+
+def test_told_safe_and_now_affected_is_corrected_before_all_others() -> None:
+    campaign = a_campaign(1)
+    found = owed(a_case(), campaign, [told("first", campaign, Verdict.CLEARED)])
+
+    assert found is not None
+    assert (found.kind, found.rank) == ("correct", 0)
+
+
+def test_an_owners_own_answer_is_no_correction() -> None:
+    campaign = a_campaign(1)
+
+    assert what(a_case(NOTICE, used("unridden")), campaign, told("first", campaign)) is None
+
+
+@pytest.mark.parametrize("ending", ["unreachable", "refunded", "destroyed", "listed_twice", "in_stock"])
+def test_an_ended_case_is_owed_nothing(ending: str) -> None:
+    assert what(a_case(("case_closed", {"ending": ending, "evidence": ""})), a_campaign(1)) is None
+
+
+def test_an_unjudged_unit_is_owed_nothing_yet() -> None:
+    assert what(a_case(("unit_listed", {"keeper": OWNER}), listed=False), a_campaign(1)) is None
+
+
+def test_the_most_endangered_go_first() -> None:
+    campaign = a_campaign(1)
+    cases = [a_case(IN_USE), a_case(used("ridden_no_symptoms")), a_case(used("unridden")), a_case()]
+    ranks = [found.rank for case in cases if (found := owed(case, campaign, [])) is not None]
+
+    assert ranks == [0, 3, 5, 1]
