@@ -1,0 +1,171 @@
+"""One owner's mail, word for word: a signed variant filled with the values of a posting."""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from markupsafe import Markup, escape
+
+from notices.compose.layouts import second_stage
+from notices.compose.phrases import NO_BREAK, clean, typed_address, web_address
+from notices.compose.wrapping import wrap
+from notices.wording import placeholders
+from notices.wording.formats import isolate
+from notices.wording.languages import direction
+from notices.wording.placeholders import Placeholder
+
+AUTOMATIC = frozenset({"remind"})  # kinds that the calendar sends, not a person (RFC 3834, section 5)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Inline:
+    """A picture of the message by its content id; its bytes are found by *digest*."""
+
+    cid: str
+    digest: str
+    media: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Filled:
+    """A mail ready to be put into bytes."""
+
+    subject: str
+    preheader: str
+    html: str
+    text: str
+    to_name: str
+    from_name: str
+    from_address: str
+    reply_to: str
+    language: str
+    automatic: bool
+    pictures: tuple[Inline, ...]
+
+
+@lru_cache(maxsize=256)
+def _read(content: str) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(content)
+    return found
+
+
+def fill(content: str, fill: str) -> Filled:
+    """Return the mail that *content* of a variant and *fill* of a posting make; raise where a value is lacking."""
+    variant = _read(content)
+    values: dict[str, Any] = json.loads(fill)
+    rtl = direction(variant["language"]) == "rtl"
+    plain = _plain(values, rtl=rtl)
+    rich = _rich(values)
+    form = _form(values["units"])
+    block, no_code = variant["units"][form], variant["units"]["no_code"]
+    plain_rows = [_plain_row(row, no_code, rtl=rtl) for row in values["units"]]
+    rich_rows = [_rich_row(row, no_code) for row in values["units"]]
+    own = {"plain": plain}
+    text_units = second_stage(block["text"], False).render(**plain, **own, **_units(plain_rows))
+    html_units = second_stage(block["html"], True).render(**rich, **own, **_units(rich_rows))
+    text = second_stage(variant["text"], False).render(**plain, **own, units=text_units)
+    html = second_stage(variant["html"], True).render(**rich, **own, units=Markup(html_units))  # noqa: S704 - rendered with autoescape above
+    return Filled(
+        subject=_one_line(variant["subject"], plain),
+        preheader=_one_line(variant["preheader"], plain),
+        html=html,
+        text=wrap(text),
+        to_name=clean(values["name"]),
+        from_name=variant["from"]["name"],
+        from_address=variant["from"]["address"],
+        reply_to=variant["reply_to"],
+        language=variant["language"],
+        automatic=variant["kind"] in AUTOMATIC,
+        pictures=tuple(Inline(**picture) for picture in variant["pictures"]),
+    )
+
+
+def _form(rows: Sequence[Mapping[str, str | None]]) -> str:
+    if len(rows) > 1:
+        return "several"
+    return "one" if rows and rows[0]["code"] else "none"
+
+
+def _units(rows: Sequence[Mapping[str, str]]) -> dict[str, object]:
+    return {"rows": rows, "code": rows[0]["code"] if rows else ""}
+
+
+def _one_line(source: str, plain: Mapping[str, str]) -> str:
+    return " ".join(second_stage(source, False).render(**plain, plain=plain).split("\n"))
+
+
+def _isolated(text: str, *, rtl: bool) -> str:
+    unbroken = clean(text).replace(" ", NO_BREAK)
+    return isolate(unbroken) if rtl else unbroken
+
+
+def _plain_row(row: Mapping[str, str | None], no_code: str, *, rtl: bool) -> dict[str, str]:
+    code, reference = row["code"], row["reference"] or ""
+    return {
+        "code": _isolated(code, rtl=rtl) if code else no_code,
+        "reference": _isolated(reference, rtl=rtl),
+    }
+
+
+_CODE_STYLE = "font-family:Consolas, Menlo, monospace;white-space:nowrap"
+
+
+def _rich_row(row: Mapping[str, str | None], no_code: str) -> dict[str, Markup]:
+    code = row["code"]
+    shown = (
+        Markup('<bdi dir="ltr" style="{}">{}</bdi>').format(_CODE_STYLE, clean(code))
+        if code
+        else escape(no_code)
+    )
+    return {"code": shown, "reference": _bdi(row["reference"] or "")}
+
+
+def _bdi(text: str, href: str = "") -> Markup:
+    inner = Markup('<bdi dir="ltr">{}</bdi>').format(clean(text).replace(" ", NO_BREAK))
+    return Markup('<a href="{}">{}</a>').format(href, inner) if href else inner
+
+
+def _plain(values: Mapping[str, Any], *, rtl: bool) -> dict[str, str]:
+    """Return each value for plain text, subject, title and attributes."""
+    phone, email = values["phone"], values["email"]
+    isolates = {
+        "phone": phone["shown"] if phone else email,
+        "email": email,
+        "link": values["link"],
+        "bulletin": typed_address(values["bulletin"]) if values["bulletin"] else None,
+        "answers": typed_address(values["answers"]) if values["answers"] else None,
+        "reference": values["reference"],
+    }
+    found = {name: _isolated(value, rtl=rtl) for name, value in isolates.items() if value}
+    words = {name: clean(values[name]) for name in ("hours", "day", "next_word", "revision") if values[name]}
+    found |= words | ({"button": values["button"]} if values["button"] else {})
+    return {**found, "call": " ".join(placeholders.fill(sentence, found) for sentence in values["call"])}
+
+
+def _rich(values: Mapping[str, Any]) -> dict[str, Markup]:
+    """Return each value for HTML: what can be followed is a link, what must not turn round is isolated."""
+    phone, email = values["phone"], values["email"]
+    mail = _bdi(email, f"mailto:{email}") if email else None
+    pages = {"bulletin": values["bulletin"], "answers": values["answers"]}
+    found = {
+        "phone": _bdi(phone["shown"], phone["link"]) if phone else mail,
+        "email": mail,
+        "link": _bdi(values["link"], web_address(values["link"])) if values["link"] else None,
+        "reference": _bdi(values["reference"]),
+        **{name: _bdi(typed_address(page), web_address(page)) if page else None for name, page in pages.items()},
+        **{
+            name: escape(clean(values[name])) if values[name] else None
+            for name in ("hours", "day", "next_word", "revision", "button")
+        },
+    }
+    given = {name: value for name, value in found.items() if value is not None}
+    return {**given, "call": Markup(" ").join(_sentence(sentence, given) for sentence in values["call"])}
+
+
+def _sentence(text: str, values: Mapping[str, Markup]) -> Markup:
+    pieces = placeholders.split(text)
+    return Markup("").join(
+        values[piece.name] if isinstance(piece, Placeholder) else escape(piece) for piece in pieces
+    )
