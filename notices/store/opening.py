@@ -13,10 +13,11 @@ from notices.cases.case import FOLD
 from notices.cases.events import instant
 from notices.cases.outgoing import RegisterError
 from notices.store import guards
+from notices.store.columns import metadata
 from notices.store.engines import LOOKS, postgresql_engine, sqlite_engine
 from notices.store.faults import in_plain_words
 from notices.store.register import FOLD_NOTE, SqlRegister, SqlTransaction, refolded
-from notices.store.tables import SCHEMA, meta, metadata
+from notices.store.tables import SCHEMA, meta
 
 PATIENCE = 30.0  # seconds; a writer of ours holds the register for far less
 

@@ -1,305 +1,276 @@
 """The tables of the register, the same on both engines, and the triggers that keep its record append-only."""
 
-from sqlalchemy import CheckConstraint, Column, ForeignKey, Index, Integer, MetaData, Table, text
-from sqlalchemy.schema import SchemaItem
+from sqlalchemy import CheckConstraint, Column, Index, text
 
-from notices.store.portable import Day, Instant, Standing, Words
+from notices.store.columns import at, day, of, table, whole, words
+from notices.store.portable import Standing
 
 # Raise this with every change below; a register with a higher number is refused, never guessed at.
 SCHEMA = 1
 
-metadata = MetaData()
+meta = table("meta", words("name", key=True), words("value"))
 
-
-def _words(name: str, *, key: bool = False, null: bool = False, unique: bool = False) -> Column[str]:
-    return Column(name, Words, primary_key=key, nullable=null, unique=unique or None)
-
-
-def _whole(name: str, *, key: bool = False, null: bool = False) -> Column[int]:
-    # autoincrement off: no number is ever given by the database
-    return Column(name, Integer, primary_key=key, nullable=null, autoincrement=False)
-
-
-def _at(name: str, *, null: bool = False) -> Column[object]:
-    return Column(name, Instant, nullable=null)
-
-
-def _day(name: str) -> Column[object]:
-    return Column(name, Day, nullable=True)
-
-
-def _of(name: str, target: str, *, key: bool = False, null: bool = False) -> Column[str]:
-    # checked at commit, so that a use case may write in whatever order reads best
-    reference = ForeignKey(target, deferrable=True, initially="DEFERRED")
-    return Column(name, Words, reference, primary_key=key, nullable=null)
-
-
-def _table(name: str, *parts: SchemaItem) -> Table:
-    return Table(name, metadata, *parts, sqlite_strict=True)
-
-
-meta = _table("meta", _words("name", key=True), _words("value"))
-
-secrets = _table(
+secrets = table(
     "secrets",
-    _words("secret_id", key=True),
-    _words("purpose"),
-    _words("secret"),
-    _at("made_at"),
-    _at("retired_at", null=True),
+    words("secret_id", key=True),
+    words("purpose"),
+    words("secret"),
+    at("made_at"),
+    at("retired_at", null=True),
 )
 
-revisions = _table(
+revisions = table(
     "revisions",
-    _whole("number", key=True),
-    _at("adopted_at"),
-    _words("adopted_by"),
-    _words("content"),
-    _words("digest"),
+    whole("number", key=True),
+    at("adopted_at"),
+    words("adopted_by"),
+    words("content"),
+    words("digest"),
+    numbered=True,
 )
 
-events = _table(
+events = table(
     "events",
-    _words("stream", key=True),
-    _whole("seq", key=True),
-    _words("kind"),
-    _whole("version"),
-    _at("at"),
-    _at("recorded_at"),
-    _words("actor"),
-    _words("via"),
-    _words("payload"),
-    _words("once", null=True, unique=True),
-    _words("hash"),
+    words("stream", key=True),
+    whole("seq", key=True),
+    words("kind"),
+    whole("version"),
+    at("at"),
+    at("recorded_at"),
+    words("actor"),
+    words("via"),
+    words("payload"),
+    words("once", null=True, unique=True),
+    words("hash"),
     CheckConstraint("seq >= 1", name="events_count_from_one"),
 )
 
-texts = _table(
+texts = table(
     "texts",
-    _words("text_id", key=True),
-    _words("owner_id", null=True),
-    _words("body"),
+    words("text_id", key=True),
+    words("owner_id", null=True),
+    words("body"),
     Index("texts_of_owner", "owner_id"),
 )
 
-evidence = _table(
+evidence = table(
     "evidence",
-    _words("digest", key=True),
-    _words("media_type"),
-    _whole("bytes"),
-    _words("unit_id", null=True),
-    _words("owner_id", null=True),
+    words("digest", key=True),
+    words("media_type"),
+    whole("bytes"),
+    words("unit_id", null=True),
+    words("owner_id", null=True),
     Index("evidence_of_unit", "unit_id"),
 )
 
-sources = _table(
+sources = table(
     "sources",
-    _words("source_id", key=True),
-    _words("file"),
-    _words("digest"),
-    _words("mapping"),
-    _at("imported_at"),
+    words("source_id", key=True),
+    words("file"),
+    words("digest"),
+    words("mapping"),
+    at("imported_at"),
 )
 
-source_rows = _table(
+source_rows = table(
     "source_rows",
-    _of("source_id", "sources.source_id", key=True),
-    _whole("row_no", key=True),
-    _words("unit_id", null=True),
-    _words("owner_id", null=True),
-    _words("raw"),
+    of("source_id", "sources.source_id", key=True),
+    whole("row_no", key=True),
+    words("unit_id", null=True),
+    words("owner_id", null=True),
+    words("raw"),
     Index("source_rows_of_owner", "owner_id"),
 )
 
-owners = _table(
+owners = table(
     "owners",
-    _words("owner_id", key=True),
-    _words("kind"),
-    _words("name"),
-    _words("language"),
-    _words("basis"),
-    _words("country", null=True),
-    _words("region", null=True),
-    _words("time_zone", null=True),
-    _day("away_until"),
-    _at("erased_at", null=True),
+    words("owner_id", key=True),
+    words("kind"),
+    words("name"),
+    words("language"),
+    words("basis"),
+    words("country", null=True),
+    words("region", null=True),
+    words("time_zone", null=True),
+    day("away_until"),
+    at("erased_at", null=True),
 )
 
-contacts = _table(
+contacts = table(
     "contacts",
-    _of("owner_id", "owners.owner_id", key=True),
-    _words("channel", key=True),
-    _words("value_key", key=True),
-    _words("value"),
-    _words("fault", null=True),
+    of("owner_id", "owners.owner_id", key=True),
+    words("channel", key=True),
+    words("value_key", key=True),
+    words("value"),
+    words("fault", null=True),
     Index("contacts_by_value", "channel", "value_key"),
 )
 
-units = _table(
+units = table(
     "units",
-    _words("unit_id", key=True),
-    _words("unit_key", unique=True),
-    _words("code", null=True),
-    _words("code_key", null=True),
-    _day("sold_on"),
-    _words("sold_in", null=True),
+    words("unit_id", key=True),
+    words("unit_key", unique=True),
+    words("code", null=True),
+    words("code_key", null=True),
+    day("sold_on"),
+    words("sold_in", null=True),
     Index("units_by_code", "code_key"),
 )
 
 _KEEPS = text("role = 'keeper' AND to_seq IS NULL")
 
-holdings = _table(
+holdings = table(
     "holdings",
-    _of("unit_id", "units.unit_id", key=True),
-    _of("owner_id", "owners.owner_id", key=True),
-    _words("role", key=True),
-    _whole("from_seq", key=True),
-    _whole("to_seq", null=True),
+    of("unit_id", "units.unit_id", key=True),
+    of("owner_id", "owners.owner_id", key=True),
+    words("role", key=True),
+    whole("from_seq", key=True),
+    whole("to_seq", null=True),
     Index("holdings_of_owner", "owner_id"),
     Index("one_keeper_at_a_time", "unit_id", unique=True, sqlite_where=_KEEPS, postgresql_where=_KEEPS),
 )
 
 # Derived: what is not a column of its own lies in *memory*, as canonical JSON.
-cases = _table(
+cases = table(
     "cases",
-    _words("unit_id", key=True),
-    _whole("version"),
-    _words("keeper_id", null=True),
-    _words("whereabouts"),
-    _words("stopped"),
-    _words("verdict", null=True),
-    _words("why"),
-    _words("judged_by"),
-    _words("segment"),
-    _words("stage"),
-    _words("ending", null=True),
-    _whole("live"),
-    _day("due_on"),
-    _words("due_step", null=True),
-    _words("due_channel", null=True),
-    _words("due_why", null=True),
-    _words("memory"),
+    words("unit_id", key=True),
+    whole("version"),
+    words("keeper_id", null=True),
+    words("whereabouts"),
+    words("stopped"),
+    words("verdict", null=True),
+    words("why"),
+    words("judged_by"),
+    words("segment"),
+    words("stage"),
+    words("ending", null=True),
+    whole("live"),
+    day("due_on"),
+    words("due_step", null=True),
+    words("due_channel", null=True),
+    words("due_why", null=True),
+    words("memory"),
 )
 
-sayings = _table(
+sayings = table(
     "sayings",
-    _words("said", key=True),
-    _words("verdict"),
-    _words("segment"),
-    _whole("level"),
-    _words("body"),
+    words("said", key=True),
+    words("verdict"),
+    words("segment"),
+    whole("level"),
+    words("body"),
 )
 
-variants = _table(
+variants = table(
     "variants",
-    _words("fingerprint", key=True),
-    _words("kind"),
-    _words("channel"),
-    _words("verdict"),
-    _words("segment"),
-    _words("market"),
-    _words("language"),
-    _of("said", "sayings.said", null=True),
-    _words("content"),
-    _at("made_at"),
+    words("fingerprint", key=True),
+    words("kind"),
+    words("channel"),
+    words("verdict"),
+    words("segment"),
+    words("market"),
+    words("language"),
+    of("said", "sayings.said", null=True),
+    words("content"),
+    at("made_at"),
 )
 
-signatures = _table(
+signatures = table(
     "signatures",
-    _of("fingerprint", "variants.fingerprint", key=True),
-    _words("signed_by", key=True),
-    _at("at"),
-    _words("overruled"),
+    of("fingerprint", "variants.fingerprint", key=True),
+    words("signed_by", key=True),
+    at("at"),
+    words("overruled"),
 )
 
 _WAITS = text("state = 'waiting'")
 
-postings = _table(
+postings = table(
     "postings",
-    _words("posting_id", key=True),
-    _of("owner_id", "owners.owner_id"),
-    _words("channel"),
-    _words("address"),
-    _of("fingerprint", "variants.fingerprint"),
-    _words("fill"),
-    _words("message_id", unique=True),
-    _whole("rank"),
+    words("posting_id", key=True),
+    of("owner_id", "owners.owner_id"),
+    words("channel"),
+    words("address"),
+    of("fingerprint", "variants.fingerprint"),
+    words("fill"),
+    words("message_id", unique=True),
+    whole("rank"),
     Column("state", Standing, nullable=False),
-    _words("why"),
-    _at("not_before", null=True),
-    _whole("tries"),
-    _words("worker", null=True),
-    _at("lease_until", null=True),
+    words("why"),
+    at("not_before", null=True),
+    whole("tries"),
+    words("worker", null=True),
+    at("lease_until", null=True),
     Index("postings_of_owner", "owner_id"),
     Index("postings_waiting", "channel", "rank", "posting_id", sqlite_where=_WAITS, postgresql_where=_WAITS),
 )
 
 # Its key is what makes nothing go out twice.
-posting_units = _table(
+posting_units = table(
     "posting_units",
-    _of("unit_id", "units.unit_id", key=True),
-    _of("owner_id", "owners.owner_id", key=True),
-    _words("occasion", key=True),
-    _words("channel", key=True),
-    _words("address_key", key=True),
-    _of("posting_id", "postings.posting_id"),
+    of("unit_id", "units.unit_id", key=True),
+    of("owner_id", "owners.owner_id", key=True),
+    words("occasion", key=True),
+    words("channel", key=True),
+    words("address_key", key=True),
+    of("posting_id", "postings.posting_id"),
     Index("posting_units_of_posting", "posting_id"),
 )
 
-tries = _table(
+tries = table(
     "tries",
-    _of("posting_id", "postings.posting_id", key=True),
-    _whole("n", key=True),
-    _at("began_at"),
-    _at("ended_at", null=True),
-    _words("outcome", null=True),
-    _whole("code", null=True),
-    _words("enhanced", null=True),
-    _words("reply"),
+    of("posting_id", "postings.posting_id", key=True),
+    whole("n", key=True),
+    at("began_at"),
+    at("ended_at", null=True),
+    words("outcome", null=True),
+    whole("code", null=True),
+    words("enhanced", null=True),
+    words("reply"),
 )
 
-runs = _table(
+runs = table(
     "runs",
-    _words("run_id", key=True),
-    _words("worker"),
-    _words("begun_by"),
-    _words("pace"),
-    _words("wanted"),
-    _words("state"),
-    _at("beat_at"),
-    _words("why"),
+    words("run_id", key=True),
+    words("worker"),
+    words("begun_by"),
+    words("pace"),
+    words("wanted"),
+    words("state"),
+    at("beat_at"),
+    words("why"),
 )
 
-messages_in = _table(
+messages_in = table(
     "messages_in",
-    _words("digest", key=True),
-    _at("arrived_at"),
-    _words("sort"),
-    _of("posting_id", "postings.posting_id", null=True),
-    _words("matched_by"),
-    _words("raw"),
-    _words("filed_by", null=True),
+    words("digest", key=True),
+    at("arrived_at"),
+    words("sort"),
+    of("posting_id", "postings.posting_id", null=True),
+    words("matched_by"),
+    words("raw"),
+    words("filed_by", null=True),
 )
 
-incidents = _table(
+incidents = table(
     "incidents",
-    _words("incident_id", key=True),
-    _at("learned_at"),
-    _day("happened_on"),
-    _words("country", null=True),
-    _words("harm"),
-    _words("age_band", null=True),
-    _words("part_kept"),
-    _of("unit_id", "units.unit_id", null=True),
-    _words("text_id", null=True),
+    words("incident_id", key=True),
+    at("learned_at"),
+    day("happened_on"),
+    words("country", null=True),
+    words("harm"),
+    words("age_band", null=True),
+    words("part_kept"),
+    of("unit_id", "units.unit_id", null=True),
+    words("text_id", null=True),
 )
 
-drafts = _table(
+drafts = table(
     "drafts",
-    _words("digest", key=True),
-    _at("saved_at"),
-    _words("saved_by"),
-    _words("content"),
+    words("digest", key=True),
+    at("saved_at"),
+    words("saved_by"),
+    words("content"),
 )
 
-looks = _table("looks", _at("at"), _words("who"), _words("owner_id"), _words("why"))
+looks = table("looks", at("at"), words("who"), words("owner_id"), words("why"))
