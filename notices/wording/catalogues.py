@@ -11,8 +11,7 @@ from notices.wording import languages, placeholders, po
 # Babel's headers are wrong for Arabic (two forms swapped) and Hebrew (no dual).
 PLURALS: Mapping[str, str] = {
     "ar": (
-        "nplurals=6; plural=(n==0 ? 0 : n==1 ? 1 : n==2 ? 2 : "
-        "n%100>=3 && n%100<=10 ? 3 : n%100>=11 ? 4 : 5);"
+        "nplurals=6; plural=(n==0 ? 0 : n==1 ? 1 : n==2 ? 2 : n%100>=3 && n%100<=10 ? 3 : n%100>=11 ? 4 : 5);"
     ),
     "cs": "nplurals=3; plural=(n==1 ? 0 : n>=2 && n<=4 ? 1 : 2);",
     "de": "nplurals=2; plural=(n != 1);",

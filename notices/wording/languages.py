@@ -23,8 +23,25 @@ _ALIASES = {
 }
 _RTL_SCRIPTS = frozenset({"arab", "aran", "hebr", "syrc", "thaa", "nkoo", "adlm", "rohg", "samr", "mand"})
 _RTL_LANGUAGES = frozenset(
-    {"ar", "arc", "arz", "azb", "bal", "bgn", "bqi", "ckb", "dv", "fa", "glk", "he", "ks", "lrc", "mzn"}
-    | {"nqo", "pnb", "ps", "sd", "sdh", "skr", "syr", "trw", "ug", "ur", "yi"}
+    {
+        "apc",
+        "ar",
+        "arc",
+        "arz",
+        "azb",
+        "bal",
+        "bgn",
+        "bqi",
+        "ckb",
+        "dv",
+        "fa",
+        "glk",
+        "he",
+        "ks",
+        "lrc",
+        "mzn",
+    }
+    | {"nqo", "pnb", "ps", "rhg", "sd", "sdh", "skr", "syr", "trw", "ug", "ur", "yi"}
 )
 _SCRIPT_SIZE = 4  # BCP 47: a script subtag has four letters
 # Bare English is written for the world: 3 March 2026, not March 3, 2026, unless a reader asks for en-US.

@@ -113,7 +113,9 @@ class _Reader:
         self.entries.append(draft.entry())
 
     def take(self, number: int, line: str) -> None:
-        if line.startswith("#~") and not line.startswith("#~|"):
+        if not line and (self.draft.ended or self.draft.broken):  # a blank line ends an entry
+            self.flush()
+        elif line.startswith("#~") and not line.startswith("#~|"):
             self.keyword(number, line[2:].strip(), obsolete=True)
         elif line.startswith("#"):
             self.comment(number, line)
@@ -121,7 +123,7 @@ class _Reader:
             self.keyword(number, line, obsolete=False)
 
     def comment(self, number: int, line: str) -> None:
-        if self.draft.ended or self.draft.broken:
+        if self.draft.parts or self.draft.broken:
             self.flush()
         if line.startswith("#,"):
             self.draft.flags += [flag.strip() for flag in line[2:].split(",") if flag.strip()]
@@ -153,7 +155,7 @@ class _Reader:
 
     def begin(self, number: int, part: str, *, obsolete: bool) -> None:
         starts = part in ("msgctxt", "msgid")
-        if starts and (self.draft.ended or self.draft.broken):
+        if starts and ("msgid" in self.draft.parts or self.draft.broken):
             self.flush()
         if part in self.draft.parts:
             self.fault(number, f"{part} stands twice in one entry")
