@@ -47,6 +47,7 @@ _REMARK = re.compile(
 _EXTENSION = re.compile(r"\s*(?:extension|ext\.?|x|durchwahl|dw\.?)\s*\d{1,6}$", re.IGNORECASE)
 _DIALLED = re.compile(r"(?:tel:|tel\.?|phone)?\s*(\+?[\d\s()./\u2010-\u2015-]+)", re.IGNORECASE)
 _LONGEST_PHONE = 60  # as typed
+_LONGEST_E164 = len("+") + 15  # ITU-T E.164, 6.2; some plans as the library knows them reach further
 
 
 def email(text: str) -> ContactPoint:
@@ -112,10 +113,16 @@ def phone(text: str, country: str | None) -> ContactPoint:
         return _phone(typed, "phone-not-a-number")
     try:
         number = phonenumbers.parse(dialled[1], country)
+        e164 = phonenumbers.format_number(number, PhoneNumberFormat.E164)
+        again = phonenumbers.parse(e164) if number.italian_leading_zero else number
     except phonenumbers.NumberParseException as error:
         return _phone(typed, _PARSE_FAULTS.get(error.error_type, "phone-not-a-number"))
     fault = _POSSIBLE_FAULTS.get(phonenumbers.is_possible_number_with_reason(number), "phone-not-a-number")
-    return _phone(typed if fault else phonenumbers.format_number(number, PhoneNumberFormat.E164), fault)
+    if not fault and phonenumbers.format_number(again, PhoneNumberFormat.E164) != e164:
+        fault = "phone-not-a-number"  # noughts that fill a cell, where the plan knows no leading 0
+    if not fault and len(e164) > _LONGEST_E164:
+        fault = "phone-too-long"
+    return _phone(typed if fault else e164, fault)
 
 
 def _phone(value: str, fault: str | None) -> ContactPoint:

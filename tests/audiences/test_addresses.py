@@ -98,6 +98,7 @@ def test_a_possible_number_is_kept_as_e164(typed: str, country: str | None, e164
         ("none", "DE", "phone-not-a-number"),
         ("030 CALL ME", "DE", "phone-not-a-number"),
         ("+", "DE", "phone-not-a-number"),
+        ("000000", "DE", "phone-not-a-number"),  # fills a cell; no German number begins with 0 behind +49
         ("030 23125172", None, "phone-country-unknown"),
         ("030 23125172", "XX", "phone-country-unknown"),
         ("+999 12345678", None, "phone-country-unknown"),
@@ -106,6 +107,7 @@ def test_a_possible_number_is_kept_as_e164(typed: str, country: str | None, e164
         ("555-0123", "US", "phone-local-only"),
         ("030 23125172 0171 23125172", "DE", "phone-too-long"),
         ("0" * 50, "DE", "phone-too-long"),
+        ("10000000000000", "DE", "phone-too-long"),  # ITU-T E.164, 6.2: 16 digits with its country code
         ("+4930231251720000000", None, "phone-too-long"),  # ITU-T E.164, 6.2: at most 15 digits
     ],
 )
