@@ -71,12 +71,12 @@ FAULTS: Mapping[str, Fault] = {
     ),
     "greater_than_equal": Fault(
         code="number-range",
-        message="{found} is too small: {key} is at least {ge}",
+        message="{signs} is too small: {key} is at least {ge}",
         mend="write a number from {ge} on",
     ),
     "less_than_equal": Fault(
         code="number-range",
-        message="{found} is too large: {key} is at most {le}",
+        message="{signs} is too large: {key} is at most {le}",
         mend="write a number up to {le}",
     ),
     "bool_type": Fault(
@@ -121,10 +121,12 @@ def finding(error: Mapping[str, Any], lines: Mapping[str, int], written: str | N
     """Say in our words what pydantic found; *written* holds the very signs of an unquoted value."""
     place = tuple(step for step in error["loc"] if step != "[key]")
     fault = FAULTS.get(error["type"], _OTHERWISE)
+    code = fault.code
     context = error.get("ctx", {})
     values = {
         **{name: str(value) for name, value in context.items()},
         "key": _key(place),
+        "signs": written or str(error["input"]),
         "found": found(error["input"], written),
         "quotes": _quotes(error["input"]),
         "near": _near(place),
@@ -132,7 +134,7 @@ def finding(error: Mapping[str, Any], lines: Mapping[str, int], written: str | N
         "choices": _choices(str(context.get("expected", "")), error["input"]),
     }
     return Finding(
-        code=fault.code,
+        code=code,
         file=file,
         line=line_of(path_of(place), lines),
         path=path_of(place),
@@ -171,7 +173,7 @@ def _quotes(value: object) -> str:
 def _near(place: Place) -> str:
     """Ask whether a known key was meant."""
     known = keys(part_at(Campaign, place[:-1]) or Campaign)
-    close = get_close_matches(str(place[-1]), known, n=1)
+    close = get_close_matches(str(place[-1]) if place else "", known, n=1)
     if close:
         return f"did you mean {close[0]}?"
     return f"take it out; known here: {', '.join(known)}"

@@ -15,9 +15,10 @@ Purpose = Literal["proofs", "bulletin", "serve", "stop-sale"]
 def lacking(campaign: Campaign, purpose: Purpose, lines: Mapping[str, int]) -> Iterator[Finding]:
     """Yield what is not there and is needed for *purpose*; a sale can be stopped with nothing but two names."""
     for need in _needs(campaign, purpose):
+        code = need.code
         if not need.has(campaign):
             yield Finding(
-                code=need.code,
+                code=code,
                 file=FILE,
                 line=line_of(need.path, lines),
                 path=need.path,

@@ -1,13 +1,16 @@
 """What a single value in a campaign may look like: texts for readers, words, codes of countries and days."""
 
 import unicodedata
+from collections.abc import Iterator
 from typing import Annotated, ClassVar
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
 from pydantic_core import PydanticCustomError
 
-# Overrides, embeddings and isolates reorder what stands around them (Unicode UAX #9); plain direction marks do not.
-_REORDERING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+# Unicode UAX #9: embeddings and overrides turn round what follows them; isolates do not, where they are closed.
+_REORDERING = frozenset("\u202a\u202b\u202c\u202d\u202e")
+_ISOLATES = frozenset("\u2066\u2067\u2068")
+_END_OF_ISOLATE = "\u2069"
 _LONGEST_TEXT = 4000
 
 
@@ -19,11 +22,27 @@ def _readable(text: str) -> str:
     """Fold white space to single spaces; refuse blank text and signs that no reader can see."""
     folded = " ".join(text.split())
     if not folded:
-        raise PydanticCustomError("text_blank", "blank")
-    for sign in folded:
-        if unicodedata.category(sign) in {"Cc", "Cs", "Cn"} or sign in _REORDERING:
-            raise PydanticCustomError("text_hidden_sign", "hidden sign", {"sign": f"U+{ord(sign):04X}"})
+        raise PydanticCustomError("text_blank", "no sign in a text")
+    hidden = next(_hidden(folded), None)
+    if hidden is not None:
+        raise PydanticCustomError("text_hidden_sign", "sign out of sight", {"sign": f"U+{ord(hidden):04X}"})
     return folded
+
+
+def _hidden(text: str) -> Iterator[str]:
+    """Yield the signs that no reader sees, or that turn the text round: controls, overrides, open isolates."""
+    opened: list[str] = []
+    for sign in text:
+        if unicodedata.category(sign) in {"Cc", "Cs"} or sign in _REORDERING:
+            yield sign
+        if sign in _ISOLATES:
+            opened.append(sign)
+        elif sign == _END_OF_ISOLATE:
+            if not opened:
+                yield sign
+            else:
+                opened.pop()
+    yield from opened
 
 
 def _field_name(attribute: str) -> str:

@@ -2,9 +2,9 @@
 
 STARTER = """\
 # A campaign: one defect in one product family, from the first hour to the last unit.
-# Only the two names below, of issuer and of product, are needed to begin. Every other part is an example behind #,
-# for an invented camping stove: take the # and the space after it away, from a whole block at a time, and write
-# what is true of your product.
+# Only the two names below, of issuer and of product, are needed to begin. Every other part is an example
+# behind #, for an invented camping stove: take the # and the space after it away, from a whole block at a
+# time, and write what is true of your product.
 # `notices check` names the line of every fault; `notices explain CODE` says what a finding means.
 # This program gives no legal advice. Your counsel and the authority decide what the law asks of you.
 
@@ -59,8 +59,8 @@ product:
   # sold: {units: 620, from: 2025-03, to: 2025-10, by: Fellbrook Outdoor and camping shops}
   # price: {cents: 7900, currency: EUR}
 
-# How a code is built up, part by part. A field is one of: iso_year (2 or 4 digits), iso_week, digits,
-#   one_of.
+# How a code is built up, part by part. A field is one of: iso_year (2 or 4 digits), iso_week,
+# digits, one_of (one letter among these).
 # code:
 #   label: number
 #   where: Printed under the base, below the word Emberling.
@@ -105,8 +105,8 @@ product:
 #   stop: Stop now, even if it burns well. We write again by %(next_word)s.
 #   first: Stop now, even if it burns well. A new valve or your money back is free.
 
-# Levels: 0 may be used, 1 check, 2 do not use, 3 nor move. Use unknown counts as symptomatic until
-#   answered.
+# Levels: 0 may be used, 1 check, 2 do not use, 3 nor move.
+# Use unknown counts as symptomatic until it is answered.
 # now:
 #   headline: Stop using your Emberling stove now. Do not light it again.
 #   level: {affected: 2, missing: 2, symptomatic: 3, unknown: 3, cleared: 0}
@@ -215,8 +215,8 @@ product:
 
 # --- afterwards -----------------------------------------------------------------------------------
 
-# follow_up:                          # working days after the first notice; channel: email | text |
-#   letter | phone
+# Working days after the first notice; channel: email | text | letter | phone.
+# follow_up:
 #   - {step: mail-again, after_days: 3, channel: email}
 #   - {step: text, after_days: 5, channel: text}
 #   - {step: letter, after_days: 7, channel: letter}
