@@ -1,21 +1,30 @@
 """Where the program meets the world: the only place that names concrete adapters."""
 
 import secrets
+import time
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path, PurePosixPath
 
 import notices
+from audiences.findings import Finding
+from notices.cases.outgoing import Pace
+from notices.sending import mail_settings, workers
+from notices.sending import pace as paces
 from notices.sending.folder import FolderWay
-from notices.sending.mail_settings import MailSettings
+from notices.sending.signals import asked_to_stop
 from notices.sending.smtp import SmtpWay
 from notices.settings import Settings
 from notices.store import open_register
+from notices.work.dispatching import Sender
 from notices.work.ports import Register, Transaction, WayOut, World
+from notices.work.refolding import refold
 
 REGISTER_FILE = "register.db"
+MAIL_FILE = "mail.toml"
 _PACKAGE = Path(notices.__file__).resolve().parent
 
 
@@ -87,7 +96,7 @@ class LateRegister:
 
     def _register(self) -> Register:
         if self._opened is None:
-            self._opened = open_register(self._address, now=self._now())
+            self._opened = open_register(self._address, now=self._now(), refold=refold)
         return self._opened
 
 
@@ -153,11 +162,50 @@ def _shipped(name: str) -> Path:
     return beside if in_a_source_tree else _PACKAGE / name
 
 
-def folder_way(folder: Path) -> WayOut:
-    """Return the way out that writes each message as a file into *folder*."""
-    return FolderWay(folder)
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Post:
+    """A way out, how fast it may be used and over how many connections."""
+
+    way: WayOut
+    pace: Pace
+    connections: int
 
 
-def mail_way(mail: MailSettings, settings: Settings) -> WayOut:
-    """Return the way out through the lead's mail server."""
-    return SmtpWay(mail, settings.mail_password)
+def folder_post(folder: Path, *, pace: Pace | None = None) -> Post:
+    """Return the way out that writes each message as a file into *folder*, which it makes; at once without *pace*."""
+    return Post(way=FolderWay(folder), pace=pace or Pace(text="none", gap=0.0), connections=1)
+
+
+def mail_post(
+    world: World, settings: Settings, *, pace: Pace | None = None
+) -> tuple[Post | None, tuple[Finding, ...]]:
+    """Return the mail server that mail.toml describes, at *pace* where given, or every finding about it."""
+    raw = world.folder.read(MAIL_FILE)
+    if raw is None:
+        return None, (_no_mail(),)
+    found, findings = mail_settings.read(raw.decode("utf-8", "replace"), MAIL_FILE)
+    if found is None:
+        return None, findings
+    way = SmtpWay(found, settings.mail_password)
+    return Post(way=way, pace=pace or found.pace, connections=found.connections), findings
+
+
+def _no_mail() -> Finding:
+    return Finding(
+        code="mail-settings-missing",
+        file=MAIL_FILE,
+        message="the campaign folder does not say which mail server to use",
+        mend='write mail.toml with host = "…" in it, or give --to-folder DIR to have each message as a file',
+    )
+
+
+def pace(text: str) -> Pace | Finding:
+    """Read a pace such as ``30/min``; a finding where it is none."""
+    return paces.parse(text, file="--pace")
+
+
+@contextmanager
+def sender() -> Iterator[Sender]:
+    """Yield this process as a sender that Ctrl-C or the system may stop after the message that is going out."""
+    with asked_to_stop() as halted:
+        yield Sender(worker=workers.name(), gone=workers.is_gone, sleep=time.sleep, halted=halted)

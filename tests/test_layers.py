@@ -27,10 +27,10 @@ TABLE: dict[str, set[str]] = {
     "settings": set(),
     "assembly": {*_COMMANDS, "store", "sending", "inbox", "settings"},
     "demo": _COMMANDS | {"assembly"},
-    # The entry point of the commands: here they meet the world, the pages they serve and the demo they run.
-    "entry": _COMMANDS | {"assembly", "respond", "bureau", "demo"},
+    # The entry points of the commands: here they meet the world, the pages they serve and the demo they run.
+    "entry": _COMMANDS | {"cli", "assembly", "settings", "respond", "bureau", "demo"},
 }
-ENTRY = "notices.cli.opening"
+ENTRY = "notices.cli.entry"
 
 # The standard library's and others' doors to the world, by first name.
 DOORS = frozenset(
@@ -93,7 +93,7 @@ CLOCKS = frozenset({"now", "today", "utcnow"})
 
 def room_of(name: str) -> str:
     """Return the room of a module by its dotted name; the two outermost modules belong to none."""
-    if name == ENTRY:
+    if name == ENTRY or name.startswith(f"{ENTRY}."):
         return "entry"
     first, _, rest = name.partition(".")
     return rest.partition(".")[0] if first == "notices" else first

@@ -1,4 +1,4 @@
-"""One unit's case, found by what a person has in hand: its reference, its code or a personal link."""
+"""One unit's case, found by what a person has in hand: its reference, its code, a link or an address."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -47,7 +47,7 @@ class History:
 
 
 def seek(world: World, which: str, *, on: date | None = None) -> tuple[History, ...]:
-    """Return the units that *which* names: a reference, a personal link or a code; () where there is none.
+    """Return the units that *which* names, as `units_named` reads it; () where there is none.
 
     With *on*, events and case are as they were known at the end of that day.
     """
@@ -73,7 +73,9 @@ def units_named(tx: Transaction, which: str) -> list[str]:
 
 def _owners_reached_at(tx: Transaction, which: str) -> list[str]:
     points = (addresses.email(which), addresses.phone(which, None))
-    found = [row for point in points if point.value_key for row in tx.people.find(point.channel, point.value_key)]
+    found = [
+        row for point in points if point.value_key for row in tx.people.find(point.channel, point.value_key)
+    ]
     return sorted({row.owner_id for row in found})
 
 

@@ -1,0 +1,83 @@
+"""Hear: the owners' pages, and what staff hear by telephone, mail, letter or at the counter."""
+
+from datetime import date
+from typing import Annotated
+
+import typer
+
+from notices.cli.options import HERE, By, Campaign, day
+from notices.cli.saying import MEND, end, number, say, say_findings, warn
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add this group's commands."""
+    app.command()(serve)
+    app.command()(record)
+
+
+def serve(
+    *,
+    host: Annotated[
+        str,
+        typer.Option(
+            "--host", metavar="HOST", help="The address to listen on; your web server stands before it."
+        ),
+    ] = "127.0.0.1",
+    port: Annotated[int, typer.Option("--port", min=0, max=65535, help="The port to listen on.")] = 8000,
+    campaign: Campaign = HERE,
+) -> None:
+    """Serve the owners' answer pages of the signed revision, until you end it."""
+    from notices.cli.entry import site
+    from notices.cli.entry.world import opened
+    from notices.work import serving
+
+    with opened(campaign) as world:
+        lacking = serving.lacking(world)
+        if say_findings(lacking):
+            end(mend=True)
+        say(f"Serving the owners' pages on http://{host}:{port}/ until Ctrl-C.")
+        site.serve(world, host, port)
+
+
+def record(
+    *,
+    which: Annotated[
+        str,
+        typer.Argument(metavar="ID", help="A unit's reference or code; an owner's link, address or number."),
+    ],
+    what: Annotated[
+        str, typer.Argument(metavar="WHAT", help="What was heard; notices record --help lists the words.")
+    ],
+    value: Annotated[
+        str, typer.Argument(metavar="DETAIL", help="Its detail: how used, a code, a remedy, an outcome …")
+    ] = "",
+    by: By,
+    via: Annotated[
+        str, typer.Option("--via", metavar="WAY", help="How it was heard: phone, mail, letter or counter.")
+    ] = "phone",
+    text: Annotated[
+        str, typer.Option("--text", metavar="TEXT", help="A reason or the owner's own words.")
+    ] = "",
+    on: Annotated[
+        date | None,
+        typer.Option("--day", metavar="DAY", parser=day, help="The day that was agreed, YYYY-MM-DD."),
+    ] = None,
+    campaign: Campaign = HERE,
+) -> None:
+    """Write down what somebody heard from an owner, or did about a unit.
+
+    WHAT is one of: stopped, in-use, use SEGMENT, lower SEGMENT, code CODE, remedy KEY, call spoke|no-answer|dead,
+    help, visit, visit-missed, parts, done, confirmed, taken-back, passed-on, email ADDRESS, phone NUMBER,
+    bounced STATUS, closed ENDING, reopen.
+    """
+    from notices.cli.entry.world import opened
+    from notices.work import telling
+
+    word = telling.Word(what=what, by=by, via=via, value=value, text=text, on=on)
+    with opened(campaign) as world:
+        try:
+            units = telling.hear(world, which, word)
+        except telling.TellingError as fault:
+            warn(f"notices: {fault}")
+            raise typer.Exit(MEND) from None
+    say(f"Written down for {number(len(units), 'unit')}: {', '.join(units)}")

@@ -1,0 +1,38 @@
+"""The campaign folder and its register, opened for one command."""
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from notices import assembly, settings
+from notices.cli.saying import stop
+from notices.work.ports import Folder, World
+from notices.work.revisions import CAMPAIGN_FILE
+
+SETTINGS = settings.from_environment(os.environ)
+
+
+def by() -> str:
+    """Return the name under which this person's commands stand in the record where none is given."""
+    return SETTINGS.by
+
+
+@contextmanager
+def opened(folder: Path) -> Iterator[World]:
+    """Yield the world of a campaign folder; end with a sentence where there is no campaign in it."""
+    if not folder.is_dir():
+        stop(f"{folder} is no folder; give the campaign's with --campaign DIR")
+    if not (folder / CAMPAIGN_FILE).is_file() and not (folder / assembly.REGISTER_FILE).is_file():
+        stop(
+            f"{folder.absolute().name or folder} holds no {CAMPAIGN_FILE};"
+            " give --campaign DIR, or begin with notices new"
+        )
+    with assembly.opened(folder, SETTINGS) as world:
+        yield world
+
+
+def made(folder: Path) -> Folder:
+    """Make a folder and return it."""
+    folder.mkdir(parents=True, exist_ok=True)
+    return assembly.DiskFolder(folder)

@@ -1,0 +1,77 @@
+"""Prove and sign: every variant that somebody gets next, to be read, then signed by name."""
+
+from typing import Annotated
+
+import typer
+
+from notices.cli.options import HERE, By, Campaign, Format, Print, Yes
+from notices.cli.saying import ask, end, finding_as_json, number, say, say_findings, say_json, stop
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add this group's commands."""
+    app.command()(proofs)
+    app.command()(sign)
+
+
+def proofs(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
+    """Compose every variant that somebody gets next from the draft, and write each down to be read."""
+    from notices.cli import variants
+    from notices.cli.entry.world import opened
+    from notices.work import proving
+
+    with opened(campaign) as world:
+        found = proving.write_proofs(world)
+    findings = {*found.findings, *(one for item in found.items for one in item.findings)}
+    if output is Format.JSON:
+        say_json(
+            {
+                "variants": [variants.item_as_json(item) for item in found.items],
+                "no_address": found.no_address,
+                "findings": [finding_as_json(one) for one in findings],
+            }
+        )
+        end(mend=not all(item.may_go for item in found.items) or not found.items)
+        return
+    mend = say_findings(findings)
+    say(variants.listed(found.items))
+    if found.no_address:
+        say(f"{number(found.no_address, 'owner')} cannot be reached by e-mail and are not counted here.")
+    if found.items:
+        say(f"To be read in {campaign / 'out' / 'proofs' / 'index.html'}; then notices sign --by NAME --all")
+    end(mend=mend)
+
+
+def sign(
+    *,
+    by: By,
+    variants: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="VARIANT…", help="Names or fingerprints of variants, as proofs lists them."),
+    ] = None,
+    everything: Annotated[
+        bool, typer.Option("--all", help="Sign every variant that somebody gets next.")
+    ] = False,
+    campaign: Campaign = HERE,
+    yes: Yes = False,
+) -> None:
+    """Sign the draft: it becomes the revision, every unit is judged by it, and its variants may go out."""
+    from notices.cli import variants as shown
+    from notices.cli.entry.world import opened
+    from notices.work import signing
+
+    if bool(variants) == everything:
+        stop("say which variants to sign, or --all; notices proofs lists them")
+    if not by.strip():
+        stop("a signature needs a name: --by NAME")
+    with opened(campaign) as world:
+        planned = signing.plan(world)
+        say_findings({*planned.findings, *(one for item in planned.items for one in item.findings)})
+        if planned.held_back:
+            say("Nothing can be signed before that is mended.")
+            end(mend=True)
+        say(shown.plan(planned))
+        ask(f"Sign as {by}?", yes=yes)
+        done = signing.sign(world, by=by.strip(), which=variants or None)
+    say(shown.signed(done))
+    end(mend=bool(done.held or done.unknown))

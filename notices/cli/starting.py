@@ -1,0 +1,86 @@
+"""Begin: a new campaign folder, what is wrong with it, what a finding means, the demo."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from notices.cli.options import HERE, Campaign, Format, Print
+from notices.cli.saying import end, finding_as_json, say, say_findings, say_json, stop
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add this group's commands."""
+    app.command()(demo)
+    app.command()(new)
+    app.command()(check)
+    app.command()(explain)
+
+
+def demo(
+    *,
+    into: Annotated[Path, typer.Option("--into", metavar="DIR", help="The folder to make and fill.")] = Path(
+        "steering-link-demo"
+    ),
+    seed: Annotated[int, typer.Option("--seed", min=0, help="Another seed, other invented owners.")] = 1,
+) -> None:
+    """Run an invented campaign from the first evening to the answers, in a folder of its own."""
+    from notices.cli.entry.demonstration import run
+
+    run(into, seed, say)
+
+
+def new(
+    *,
+    folder: Annotated[Path, typer.Argument(metavar="DIR", help="The folder to make.")],
+    issuer: Annotated[str, typer.Option("--issuer", metavar="NAME", help="The firm that sends the notices.")],
+    product: Annotated[
+        str, typer.Option("--product", metavar="NAME", help="What was sold, as owners call it.")
+    ],
+) -> None:
+    """Make a campaign folder whose campaign.yaml shows every part there is."""
+    from notices.cli import starter
+    from notices.cli.entry.world import made
+
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        stop(f"{folder} is there already and not empty; choose another name")
+    if not issuer.strip() or not product.strip():
+        stop("the issuer and the product need a name")
+    made(folder).write("campaign.yaml", starter.text(issuer=issuer.strip(), product=product.strip()).encode())
+    say(f"{folder} is made. Next: fill in campaign.yaml, then notices check --campaign {folder}")
+
+
+def check(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
+    """Say everything that is wrong or missing in the draft, with file and line."""
+    from notices.cli.entry.world import opened
+    from notices.work import checking
+
+    with opened(campaign) as world:
+        findings = checking.check(world)
+    if output is Format.JSON:
+        say_json([finding_as_json(finding) for finding in findings])
+    else:
+        say_findings(findings)
+        say(checking.summary(findings))
+    end(mend=checking.holds_back(findings))
+
+
+def explain(
+    *,
+    code: Annotated[str, typer.Argument(metavar="CODE", help="The word in brackets of a finding.")] = "",
+) -> None:
+    """Explain a finding: what it means, how to mend it, which source says so."""
+    from notices.cli import explaining
+
+    if not code:
+        for known in explaining.codes():
+            say(known)
+        return
+    text = explaining.explain(code.strip("[]"))
+    if text is None:
+        near = explaining.near(code)
+        stop(
+            f"no finding is called {code}"
+            + (f"; did you mean {near}?" if near else "; notices explain lists them all")
+        )
+    say(text)

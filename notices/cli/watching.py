@@ -1,0 +1,77 @@
+"""Look: where every unit stands, what is due, one unit's history."""
+
+from typing import Annotated
+
+import typer
+
+from notices.cli.options import HERE, Campaign, Format, On, Print
+from notices.cli.saying import end, number, say, say_findings, say_json
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add this group's commands."""
+    app.command()(status)
+    app.command()(due)
+    app.command("case")(case)
+
+
+def status(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.TEXT) -> None:
+    """Show where every unit stands: the grid, its sum, who has stopped."""
+    from notices.cli import grids
+    from notices.cli.entry.world import opened
+    from notices.work import looking
+
+    with opened(campaign) as world:
+        found = looking.status(world, on=on)
+    if output is Format.JSON:
+        say_json(looking.status_as_json(found))
+        return
+    say(grids.status(found))
+    say_findings(found.findings)
+
+
+def due(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.TEXT) -> None:
+    """List what a person or the sender must do next, the most urgent first."""
+    from notices.cli.entry.world import opened
+    from notices.work import looking
+
+    with opened(campaign) as world:
+        found = looking.due(world, on=on)
+    if output is Format.JSON:
+        say_json(looking.due_as_json(found))
+        return
+    for step in found.steps:
+        reach = ", ".join(step.to) or "no usable way"
+        say(
+            f"{step.on.isoformat()}  {step.unit_id}  {step.step} by {step.channel}: {step.why} ({step.owner}; {reach})"
+        )
+    say(f"{number(len(found.steps), 'step')} due on {found.on.isoformat()}.")
+    if found.next_on:
+        say(f"{found.later} later, the next on {found.next_on.isoformat()}.")
+    say_findings(found.findings)
+
+
+def case(
+    *,
+    which: Annotated[
+        str, typer.Argument(metavar="ID", help="A unit's reference, its code, or a personal link.")
+    ],
+    campaign: Campaign = HERE,
+    on: On = None,
+    output: Print = Format.TEXT,
+) -> None:
+    """Show one unit's history: who holds it, what happened, what its owners were told."""
+    from notices.cli import histories
+    from notices.cli.entry.world import opened
+    from notices.work import seeking
+
+    with opened(campaign) as world:
+        found = seeking.seek(world, which, on=on)
+    if output is Format.JSON:
+        say_json([seeking.history_as_json(one) for one in found])
+    else:
+        say(
+            "\n\n".join(histories.history(one) for one in found)
+            or f"No unit has the reference, code or link {which}."
+        )
+    end(mend=not found)

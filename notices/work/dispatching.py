@@ -1,0 +1,93 @@
+"""One sending from its preparation on: what would go, to how many, and whether the folder's draft differs."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import tzinfo
+
+from notices.cases.outgoing import Outcome, Pace
+from notices.cases.records import Posting, PostingState
+from notices.work import posting, sending
+from notices.work.looking import time_zone
+from notices.work.ports import WayOut, World
+from notices.work.revisions import draft, signed
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Ready:
+    """What stands ready: the signed revision (None: none yet), messages and owners waiting, and what cannot go.
+
+    *draft_differs* says whether the folder says something else than what goes out; *doubts* counts messages in
+    doubt, of which some may go once more.
+    """
+
+    revision: int | None
+    draft_differs: bool
+    made: int
+    waiting: int
+    owners: int
+    doubts: int
+    no_address: int
+    unsigned: Mapping[str, int]
+    zone: tzinfo
+
+
+def ready(world: World, *, channel: str = "email") -> Ready:
+    """Put what is owed into the outbox and say what stands ready to go by *channel*."""
+    prepared = posting.prepare(world, channel=channel)
+    drafted = draft(world)
+    with world.register.look() as tx:
+        held = signed(tx)
+        now = world.now()
+        waiting = [
+            one
+            for one in tx.outbox.postings(state=PostingState.WAITING)
+            if one.channel == channel and (one.not_before is None or one.not_before <= now)
+        ]
+        doubts = sum(one.channel == channel for one in tx.outbox.postings(state=PostingState.IN_DOUBT))
+    return Ready(
+        revision=held.number if held else None,
+        draft_differs=held is not None and drafted.revision is not None and drafted.digest != held.digest,
+        made=prepared.made,
+        waiting=len(waiting),
+        owners=len({one.owner_id for one in waiting}),
+        doubts=doubts,
+        no_address=prepared.no_address,
+        unsigned=prepared.unsigned,
+        zone=time_zone(held.campaign if held else None),
+    )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Sender:
+    """The process that sends: its name in the register, and how it asks about others, waits and is stopped."""
+
+    worker: str
+    gone: Callable[[str], bool]
+    sleep: Callable[[float], None]
+    halted: Callable[[], str | None]
+
+
+def dispatch(
+    world: World,
+    way: WayOut,
+    sender: Sender,
+    *,
+    by: str,
+    pace: Pace,
+    connections: int = 1,
+    seen: Callable[[Posting, Outcome], None] = lambda _posting, _outcome: None,
+) -> sending.Sent:
+    """Send what stands ready by e-mail until nothing more can go now."""
+    plan = sending.Plan(
+        worker=sender.worker,
+        begun_by=by,
+        pace=pace,
+        message=posting.message_of,
+        look_again=lambda tx, one: posting.look_again(world, tx, one),
+        gone=sender.gone,
+        sleep=sender.sleep,
+        halted=sender.halted,
+        seen=seen,
+        connections=connections,
+    )
+    return sending.send(world, way, plan)

@@ -1,0 +1,19 @@
+"""Fold every case anew, where the register was written by a program that folded otherwise."""
+
+from notices.cases.case import fold
+from notices.work.ports import Transaction
+from notices.work.recording import refresh
+
+_UNIT = "unit:"
+_AT_ONCE = 1000
+
+
+def refold(tx: Transaction) -> None:
+    """Write each unit's case, and what is due for it, from its events alone."""
+    cases = []
+    for events in tx.events.streams(_UNIT):
+        cases.append(fold(events[0].stream.removeprefix(_UNIT), events))
+        if len(cases) == _AT_ONCE:
+            refresh(tx, cases)
+            cases = []
+    refresh(tx, cases)
