@@ -107,6 +107,5 @@ def autonym(tag: str) -> str:
             name = Locale.parse(candidate, sep="-").get_display_name()
         except (ValueError, UnknownLocaleError):
             continue
-        if name:
-            return name[0].upper() + name[1:]
+        return name[0].upper() + name[1:] if name else tag
     return tag

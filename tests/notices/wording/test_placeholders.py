@@ -24,6 +24,7 @@ def test_a_name_is_given_once_in_the_order_of_its_first_place() -> None:
 def test_a_text_is_split_where_a_value_goes() -> None:
     assert split("by %(day)s.") == ("by ", Placeholder(name="day"), ".")
     assert split("") == ()
+    assert "".join(map(str, split("%(day)s, %(place)s"))) == "%(day)s, %(place)s"
 
 
 def test_a_value_is_not_looked_into() -> None:

@@ -83,6 +83,19 @@ def test_a_line_that_is_not_po_is_named_and_the_rest_goes_on(text: str, line: in
     assert [entry.msgid for entry in found.entries][-1] == "good"
 
 
+def test_previous_text_is_read_over_several_lines_and_its_context_passed_over() -> None:
+    text = '#, fuzzy\n#| msgctxt "old"\n#| msgid ""\n#| "a"\n#| "b"\n#| rubbish\nmsgid "c"\nmsgstr "d"\n'
+
+    assert [(entry.previous, entry.context) for entry in po.read(text).entries] == [("ab", "")]
+
+
+def test_a_blank_line_ends_an_entry_and_what_follows_does_not_harm_it() -> None:
+    found = po.read('msgid "a"\nmsgstr "b"\n\n"lost"\n\nmsgid "c"\nmsgstr "d"\n')
+
+    assert [entry.msgid for entry in found.entries] == ["a", "c"]
+    assert [fault.line for fault in found.faults] == [4]
+
+
 def test_signs_that_break_lines_elsewhere_do_not_break_them_here() -> None:
     found = po.read('\ufeffmsgid "a\u2028b\x85c"\r\nmsgstr "d\x0ce"\r\n')
 

@@ -26,7 +26,10 @@ HEAD = 'msgid ""\nmsgstr "Language: de\\n"\n\n'
 WHAT = (
     'msgctxt "hazard.what"\nmsgid "The steering link can break."\nmsgstr "Das Lenkgestänge kann brechen."\n\n'
 )
-HEADLINE = 'msgctxt "now.headline"\nmsgid "Stop riding your bicycle now."\nmsgstr "Fahren Sie ab sofort nicht mehr."\n\n'
+HEADLINE = (
+    'msgctxt "now.headline"\nmsgid "Stop riding your bicycle now."\n'
+    'msgstr "Fahren Sie ab sofort nicht mehr."\n\n'
+)
 LOCK = 'msgctxt "now.steps.all"\nmsgid "Lock it."\nmsgstr "Schließen Sie es ab."\n\n'
 TELL = (
     'msgctxt "now.steps.all"\nmsgid "Tell us by %(next_word)s."\n'
