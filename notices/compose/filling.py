@@ -8,7 +8,7 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from notices.compose.layouts import second_stage
+from notices.compose.layouts import fill_html, fill_text
 from notices.compose.phrases import NO_BREAK, clean, typed_address, web_address
 from notices.compose.wrapping import wrap
 from notices.wording import placeholders
@@ -17,6 +17,8 @@ from notices.wording.languages import direction
 from notices.wording.placeholders import Placeholder
 
 AUTOMATIC = frozenset({"remind"})  # kinds that the calendar sends, not a person (RFC 3834, section 5)
+
+_WORDS = ("hours", "day", "next_word", "revision", "signs")  # values that are words of the notice's language
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -59,14 +61,15 @@ def fill(content: str, fill: str) -> Filled:
     plain = _plain(values, rtl=rtl)
     rich = _rich(values)
     form = _form(values["units"])
-    block, no_code = variant["units"][form], variant["units"]["no_code"]
+    forms, no_code = variant["units"][form], variant["units"]["no_code"]
     plain_rows = [_plain_row(row, no_code, rtl=rtl) for row in values["units"]]
     rich_rows = [_rich_row(row, no_code) for row in values["units"]]
     own = {"plain": plain}
-    text_units = second_stage(block["text"], False).render(**plain, **own, **_units(plain_rows))
-    html_units = second_stage(block["html"], True).render(**rich, **own, **_units(rich_rows))
-    text = second_stage(variant["text"], False).render(**plain, **own, units=text_units)
-    html = second_stage(variant["html"], True).render(**rich, **own, units=Markup(html_units))  # noqa: S704 - rendered with autoescape above
+    text_units = fill_text(forms["text"], {**plain, **own, **_units(plain_rows)})
+    html_units = fill_html(forms["html"], {**rich, **own, **_units(rich_rows)})
+    text = fill_text(variant["text"], {**plain, **own, "units": text_units})
+    block = Markup(html_units)  # noqa: S704 - rendered with escaping on the line above
+    html = fill_html(variant["html"], {**rich, **own, "units": block})
     return Filled(
         subject=_one_line(variant["subject"], plain),
         preheader=_one_line(variant["preheader"], plain),
@@ -93,7 +96,7 @@ def _units(rows: Sequence[Mapping[str, str]]) -> dict[str, object]:
 
 
 def _one_line(source: str, plain: Mapping[str, str]) -> str:
-    return " ".join(second_stage(source, False).render(**plain, plain=plain).split("\n"))
+    return " ".join(fill_text(source, {**plain, "plain": plain}).split("\n"))
 
 
 def _isolated(text: str, *, rtl: bool) -> str:
@@ -139,8 +142,10 @@ def _plain(values: Mapping[str, Any], *, rtl: bool) -> dict[str, str]:
         "reference": values["reference"],
     }
     found = {name: _isolated(value, rtl=rtl) for name, value in isolates.items() if value}
-    words = {name: clean(values[name]) for name in ("hours", "day", "next_word", "revision") if values[name]}
-    found |= words | ({"button": values["button"]} if values["button"] else {})
+    found |= {name: clean(values[name]) for name in _WORDS if values[name]}
+    if values["button"]:
+        found["button"] = values["button"]
+    found.setdefault("signs", "")
     return {**found, "call": " ".join(placeholders.fill(sentence, found) for sentence in values["call"])}
 
 
@@ -154,13 +159,14 @@ def _rich(values: Mapping[str, Any]) -> dict[str, Markup]:
         "email": mail,
         "link": _bdi(values["link"], web_address(values["link"])) if values["link"] else None,
         "reference": _bdi(values["reference"]),
-        **{name: _bdi(typed_address(page), web_address(page)) if page else None for name, page in pages.items()},
         **{
-            name: escape(clean(values[name])) if values[name] else None
-            for name in ("hours", "day", "next_word", "revision", "button")
+            name: _bdi(typed_address(page), web_address(page)) if page else None
+            for name, page in pages.items()
         },
+        **{name: escape(clean(values[name])) if values[name] else None for name in (*_WORDS, "button")},
     }
     given = {name: value for name, value in found.items() if value is not None}
+    given.setdefault("signs", Markup(""))
     return {**given, "call": Markup(" ").join(_sentence(sentence, given) for sentence in values["call"])}
 
 

@@ -60,9 +60,9 @@ def _html_layouts(templates: tuple[tuple[str, str], ...]) -> Environment:
 
 @lru_cache(maxsize=16)
 def _text_layouts(templates: tuple[tuple[str, str], ...], rtl: bool) -> Environment:  # noqa: FBT001 - a cache key
-    environment = Environment(  # noqa: S701 - plain text has nothing to escape
+    environment = Environment(
         loader=DictLoader(dict(templates)),
-        autoescape=False,
+        autoescape=False,  # noqa: S701 - plain text has nothing to escape
         undefined=StrictUndefined,
         finalize=lambda value: _shown(lambda phrase: phrase.text(rtl=rtl), value),
         trim_blocks=True,
@@ -79,14 +79,14 @@ def _frozen(templates: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
 def html(templates: Mapping[str, str], name: str, speaker: Speaker, **values: object) -> str:
     """Fill a layout with phrases; ``_`` in it is our sentence in the notice's language."""
     template = _html_layouts(_frozen(templates)).get_template(name)
-    return template.render(_=speaker.ours, **_sides(speaker), **values)
+    return template.render(_=speaker.gettext, **_sides(speaker), **values)
 
 
 def text(templates: Mapping[str, str], name: str, speaker: Speaker, **values: object) -> str:
     """Fill a plain text layout with phrases."""
     rtl = speaker.catalogue.direction == "rtl"
     template = _text_layouts(_frozen(templates), rtl).get_template(name)
-    return template.render(_=speaker.ours, **_sides(speaker), **values)
+    return template.render(_=speaker.gettext, **_sides(speaker), **values)
 
 
 def _sides(speaker: Speaker) -> dict[str, Markup]:
@@ -118,8 +118,8 @@ def compiled(source: str) -> str:
 
 
 @lru_cache(maxsize=512)
-def second_stage(source: str, as_html: bool) -> Template:  # noqa: FBT001 - a cache key
-    """Return a second template, parsed once; it is filled with one owner's values."""
+def _second_stage(source: str, as_html: bool) -> Template:  # noqa: FBT001 - a cache key
+    """Return a second template, parsed once; its delimiters meet no brace of a style sheet."""
     environment = Environment(
         block_start_string="[%",
         block_end_string="%]",
@@ -133,3 +133,13 @@ def second_stage(source: str, as_html: bool) -> Template:  # noqa: FBT001 - a ca
         trim_blocks=True,
     )
     return environment.from_string(source)
+
+
+def fill_html(source: str, values: Mapping[str, object]) -> str:
+    """Fill a second template of HTML with values, escaping what is not markup."""
+    return _second_stage(source, True).render(values)  # noqa: FBT003 - a cache key
+
+
+def fill_text(source: str, values: Mapping[str, object]) -> str:
+    """Fill a second template of plain text with values."""
+    return _second_stage(source, False).render(values)  # noqa: FBT003 - a cache key

@@ -1,18 +1,24 @@
-"""Compose a mail: one variant, laid out once, with places for what differs between owners."""
+"""A mail: one variant, laid out once, with places for what differs between owners; then its bytes for one owner."""
 
 from collections.abc import Iterator, Mapping
+from datetime import datetime
 
 from audiences import canonical
 from audiences.findings import Finding, Severity
 from notices.campaign.models import Campaign
 from notices.cases.sayings import saying
-from notices.compose import layouts, pictures
+from notices.compose import layouts, messages, pictures
+from notices.compose.filling import fill
 from notices.compose.notice import Notice, notice
 from notices.compose.phrases import Phrase
+from notices.compose.pictures import by_digest
 from notices.compose.speaking import OF_LAYOUT, PLACEHOLDERS, Speaker, speaker
+from notices.compose.values import sample_values, values_for
 from notices.compose.variants import Composed, VariantKey
 from notices.wording import placeholders
 from notices.wording.catalogues import Catalogue
+
+__all__ = ["compose_mail", "fill", "message_bytes", "sample_values", "values_for"]
 
 CAMPAIGN_FILE = "campaign.yaml"
 _LONG_HTML = 80_000  # bytes; a wide-spread mail program cuts a mail near 102 kB and hides the rest (measured by others)
@@ -108,7 +114,7 @@ def _units(voice: Speaker, parts: Notice, templates: Mapping[str, str]) -> dict[
         }
         for form in _FORMS
     }
-    return {**forms, "no_code": _line(voice.ours("code not known"), rtl=catalogue_rtl(voice))}
+    return {**forms, "no_code": _line(voice.gettext("code not known"), rtl=catalogue_rtl(voice))}
 
 
 def _used(texts: tuple[str, ...]) -> dict[str, str]:
@@ -131,7 +137,7 @@ def _placeholder_findings(voice: Speaker, lines: Mapping[str, int], file: str) -
                 file=file,
                 line=lines.get(path),
                 path=path,
-                message="%(phone)s stands here, and some countries have no telephone: their owners read the mail address",
+                message="%(phone)s stands here; owners in a country without a telephone read the mail address",
                 mend="leave the number out of the sentence; every notice says how to call",
                 severity=Severity.CONSIDER,
             )
@@ -181,3 +187,28 @@ def _size_findings(html: str, file: str) -> Iterator[Finding]:
             mend="shorten steps, cautions or the ledger; the bulletin holds the rest",
             severity=Severity.MUST_MEND if cut else Severity.CONSIDER,
         )
+
+
+def message_bytes(
+    content: str,
+    values: str,
+    *,
+    to: str,
+    date: datetime,
+    message_id: str,
+    pictures: Mapping[str, bytes],
+    test: bool = False,
+) -> bytes:
+    """Write one owner's message: a variant's *content* filled with a posting's *values* (both canonical JSON).
+
+    *pictures* holds bytes by any name, found by their digest; see `messages.written` for the rest and for what it
+    raises.
+    """
+    return messages.written(
+        fill(content, values),
+        to=to,
+        date=date,
+        message_id=message_id,
+        pictures=by_digest(pictures),
+        test=test,
+    )

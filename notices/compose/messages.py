@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from email.header import Header
 from email.utils import format_datetime
+from functools import lru_cache
 
 from notices.compose.filling import Filled, Inline
 from notices.compose.phrases import clean
@@ -22,7 +23,9 @@ _LONGEST_WORD = 60  # a longer run without a space cannot be folded, so it is en
 _LONGEST_NAME = 120  # a display name is a courtesy; a hostile one must not fill the header
 _NAME_IN_CONFUSION = re.compile("[\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
 _ATOM = re.compile(r"[A-Za-z0-9!#$%&'*+/=?^_`{|}~ -]*")
-_ADDRESS = re.compile(r"[!-;=?-~]+@[!-;=?-~]+")  # ASCII without space, < and >; the rest was checked on import
+_ADDRESS = re.compile(
+    r"[!-;=?-~]+@[!-;=?-~]+"
+)  # ASCII without space, < and >; the rest was checked on import
 _MESSAGE_ID = re.compile(r"<[!-;=?-~]+@[!-;=?-~]+>")
 _TEST = "TEST"
 _TEST_HTML = (
@@ -32,7 +35,7 @@ _TEST_HTML = (
 _BODY_TAG = re.compile(r"<body[^>]*>")
 
 
-def message_bytes(
+def written(
     filled: Filled,
     *,
     to: str,
@@ -48,7 +51,9 @@ def message_bytes(
     header, KeyError for a picture that is not given.
     """
     if not _MESSAGE_ID.fullmatch(message_id):
-        raise ValueError("a Message-ID is <left@right>, in ASCII and without spaces (RFC 5322, section 3.6.4)")
+        raise ValueError(
+            "a Message-ID is <left@right>, in ASCII and without spaces (RFC 5322, section 3.6.4)"
+        )
     subject = f"{_TEST}: {filled.subject}" if test else filled.subject
     headers = [
         f"Date: {format_datetime(date)}",
@@ -99,14 +104,19 @@ def _quoted(media: str, text: str) -> bytes:
 
 
 def _picture(number: int, one: Inline, pictures: Mapping[str, bytes]) -> bytes:
-    encoded = b64encode(pictures[one.digest])
-    lines = b"\r\n".join(encoded[start : start + _LINE] for start in range(0, len(encoded), _LINE))
+    lines = _base64(pictures[one.digest])
     name = f"picture-{number}.{ENDINGS[one.media]}"
     head = (
         f"Content-Type: {one.media}\r\nContent-Transfer-Encoding: base64\r\nContent-ID: <{one.cid}>\r\n"
         f'Content-Disposition: inline; filename="{name}"\r\n\r\n'
     )
     return head.encode("ascii") + lines
+
+
+@lru_cache(maxsize=32)
+def _base64(data: bytes) -> bytes:
+    encoded = b64encode(data)
+    return b"\r\n".join(encoded[start : start + _LINE] for start in range(0, len(encoded), _LINE))
 
 
 def _checked(address: str) -> str:

@@ -5,7 +5,7 @@ A phrase is written twice: as HTML and as plain text, each a piece of the second
 """
 
 import unicodedata
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from urllib.parse import quote
 
@@ -15,9 +15,11 @@ from notices.wording import placeholders
 from notices.wording.formats import isolate
 from notices.wording.placeholders import Placeholder
 
-_URL_SIGNS = "%/:=&?~#+!$,;'@()*[]"  # RFC 3986 reserved signs, and the per cent sign of what is encoded already
+_URL_SIGNS = (
+    "%/:=&?~#+!$,;'@()*[]"  # RFC 3986 reserved signs, and the per cent sign of what is encoded already
+)
 _OVERRIDES = frozenset("\u202a\u202b\u202c\u202d\u202e")
-_SENTENCE_ENDS = frozenset(".!?…:;。؟۔")
+_SENTENCE_ENDS = frozenset(".!?…:;。؟۔")  # noqa: RUF001 - Urdu's full stop is meant
 _IN_HTML = {ord("["): "&#91;", ord("\\"): "&#92;"}  # the MJML compiler doubles a backslash in an attribute
 _PLAIN_BRACKET = '[[ "[" ]]'
 NO_BREAK = "\u00a0"
@@ -93,7 +95,7 @@ def joined(phrases: Iterable[Phrase | None], between: str = " ") -> Phrase | Non
     return Phrase(tuple(pieces)) if pieces else None
 
 
-def filled(phrase: Phrase, values: "dict[str, Phrase]") -> Phrase:
+def filled(phrase: Phrase, values: Mapping[str, Phrase]) -> Phrase:
     """Put phrases in the places of placeholders; a name without a value stays a placeholder."""
     pieces: list[Piece] = []
     for piece in phrase.pieces:

@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from audiences.findings import Finding, Severity
 from notices.campaign.models import Campaign
@@ -36,6 +37,7 @@ def media_of(data: bytes) -> str | None:
     return next((media for start, media in _STARTS.items() if data.startswith(start)), None)
 
 
+@lru_cache(maxsize=64)
 def digest_of(data: bytes) -> str:
     """Return the SHA-256 of a picture, by which messages and proofs find it."""
     return hashlib.sha256(data).hexdigest()

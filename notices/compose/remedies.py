@@ -7,6 +7,7 @@ from audiences.segments import DANGER, Segment
 from notices.campaign.models import Campaign, Remedy, RemedyFor
 from notices.compose.phrases import Phrase, joined, literal
 from notices.compose.speaking import Speaker
+from notices.wording.catalogues import msgid
 from notices.wording.formats import listing
 
 
@@ -25,6 +26,10 @@ class Fit:
     offer: Phrase
     needs: tuple[Phrase, ...]
     steps: tuple[Phrase, ...]
+
+
+_NEED_NOT = msgid("You need not do this yourself: a qualified person does it, and you pay nothing.")
+_UNCLEAR = msgid("If anything is unclear, do not begin. Call us.")
 
 
 def named_segments() -> tuple[Segment, ...]:
@@ -106,13 +111,8 @@ def fits(speaker: Speaker, segment: Segment) -> tuple[Fit, ...]:
 
 def _fit(speaker: Speaker, path: str, of: RemedyFor) -> Fit:
     others = [fitter for fitter in of.by if fitter != "owner"]
-    offer = (
-        "You need not do this yourself: a qualified person does it, and you pay nothing."
-        if others
-        else "If anything is unclear, do not begin. Call us."
-    )
     return Fit(
-        offer=speaker.ours(offer),
+        offer=speaker.gettext(_NEED_NOT if others else _UNCLEAR),
         needs=tuple(_needs(speaker, path, of)),
         steps=speaker.leads(of.steps, f"{path}.steps"),
     )
@@ -122,13 +122,13 @@ def _needs(speaker: Speaker, path: str, of: RemedyFor) -> Iterator[Phrase]:
     names = speaker.campaign.parts
     if of.parts:
         pieces = [f"{count} × {names.get(part, part)}" for part, count in of.parts.items()]  # noqa: RUF001 - times
-        yield speaker.ours("In the kit: %(parts)s", parts=literal(listing(pieces, speaker.catalogue.tag)))
+        yield speaker.gettext("In the kit: %(parts)s", parts=literal(listing(pieces, speaker.catalogue.tag)))
     if of.tools:
         tools = speaker.lead(listing(of.tools, speaker.catalogue.tag), f"{path}.tools")
-        yield speaker.ours("Tools: %(tools)s", tools=tools)
+        yield speaker.gettext("Tools: %(tools)s", tools=tools)
     minutes = of.minutes.get("owner")
     if minutes:
-        yield speaker.counted(
+        yield speaker.ngettext(
             "It takes about %(count)s minute.", "It takes about %(count)s minutes.", minutes
         )
 

@@ -34,7 +34,7 @@ def signal(speaker: Speaker) -> Signal | None:
         return None
     background, ink = _COLOURS[word]
     return Signal(
-        word=speaker.ours(SIGNALS[word]),
+        word=speaker.gettext(SIGNALS[word]),
         key=word.lower(),
         background=background,
         ink=ink,

@@ -20,11 +20,12 @@ PLACEHOLDERS: Mapping[str, str] = {
     "phone": "the telephone of the owner's country; where it has none issuer.email",
     "reference": "the references of the owner's units",
     "revision": "revision.number",
+    "signs": "how many last signs of the owner's codes are left out",
     "units": "the codes and references of the owner's units",
 }
 """Every placeholder a notice may hold, and where its value comes from."""
 
-OF_LAYOUT = frozenset({"units", "call"})
+OF_LAYOUT = frozenset({"units", "call", "signs"})
 """Placeholders that stand for whole passages; an author's sentence cannot hold them."""
 
 
@@ -51,15 +52,16 @@ class Speaker:
     campaign: Campaign
     catalogue: Catalogue
     known: frozenset[str]
+    values: Mapping[str, Phrase] = field(default_factory=dict)
     heard: list[tuple[str, str]] = field(default_factory=list)
 
-    def ours(self, msgid: str, /, **values: Phrase | None) -> Phrase:
+    def gettext(self, msgid: str, /, **values: Phrase | None) -> Phrase:
         """Return our sentence *msgid* in the notice's language; values that are not given stay placeholders."""
-        given = {name: value for name, value in values.items() if value is not None}
+        given = {**self.values, **{name: value for name, value in values.items() if value is not None}}
         known = self.known | given.keys()
         return filled(wording(self.catalogue.gettext(msgid), known), given)
 
-    def counted(self, one: str, many: str, n: int) -> Phrase:
+    def ngettext(self, one: str, many: str, n: int) -> Phrase:
         """Return our sentence for *n* pieces."""
         return literal(self.catalogue.ngettext(one, many, n))
 
@@ -68,7 +70,7 @@ class Speaker:
         if text is None:
             return None
         self.heard.append((path, text))
-        return wording(text, self.known)
+        return filled(wording(text, self.known), self.values)
 
     def leads(self, texts: Iterable[str], path: str) -> tuple[Phrase, ...]:
         """Return the lead's sentences of one list."""

@@ -16,6 +16,7 @@ from notices.wording.formats import day_month, hours, long_date
 Form = Literal["one", "none", "several"]
 FORMS: tuple[Form, ...] = ("one", "none", "several")
 _HIDDEN = 4  # last signs left out where the lead has not said how many
+_DOT = "·"  # what a hidden sign is shown as
 _SAMPLE_LINK = "0000000000"
 _SAMPLE_REFERENCES = ("00000000", "11111111")
 _SAMPLE_CODE = "SAMPLE-0000"
@@ -70,6 +71,7 @@ def _general(
     return {
         "units": list(rows),
         "reference": ", ".join(str(row["reference"]) for row in rows),
+        "signs": _signs(catalogue, rows),
         "link": typed_address(page) if page else typed_address(issuer.answers or ""),
         "button": page or _reply_link(campaign, catalogue, rows),
         "call": list(call(campaign, catalogue, contact)),
@@ -84,6 +86,18 @@ def _general(
     }
 
 
+def _signs(catalogue: Catalogue, rows: Sequence[Mapping[str, str | None]]) -> str | None:
+    """Return how many last signs are left out; where codes differ in that, the most of them."""
+    count = max((row["code"].count(_DOT) for row in rows if row["code"]), default=0)
+    if not count:
+        return None
+    return catalogue.ngettext(
+        "The last sign is not shown here. Read it on the product itself.",
+        "The last %(count)s signs are not shown here. Read them on the product itself.",
+        count,
+    )
+
+
 def telephone(contact: Contact | None) -> dict[str, str] | None:
     """Return a contact's number as it is dialled there, and its link (RFC 3966); None where it has none."""
     if contact is None or contact.phone is None:
@@ -95,6 +109,10 @@ def telephone(contact: Contact | None) -> dict[str, str] | None:
         return {"shown": contact.phone, "link": ""}
 
 
+_CALL_FREE = msgid("Call %(phone)s, free of charge.")
+_CALL = msgid("Call %(phone)s.")
+_SEND_NUMBER = msgid("Send us your telephone number: %(email)s.")
+_WRITE = msgid("Write to us: %(email)s.")
 _CALL_BACK = msgid("We call you back free of charge.")
 
 
@@ -105,10 +123,9 @@ def call(campaign: Campaign, catalogue: Catalogue, contact: Contact | None) -> t
     back = contact is not None and contact.call_back
     if number:
         free = contact is not None and contact.free
-        found.append(catalogue.gettext("Call %(phone)s, free of charge." if free else "Call %(phone)s."))
+        found.append(catalogue.gettext(_CALL_FREE if free else _CALL))
     elif campaign.issuer.email:
-        ask = "Send us your telephone number: %(email)s." if back else "Write to us: %(email)s."
-        found.append(catalogue.gettext(ask))
+        found.append(catalogue.gettext(_SEND_NUMBER if back else _WRITE))
     if back and (number or campaign.issuer.email):
         found.append(catalogue.gettext(_CALL_BACK))
     if campaign.hours and (number or back):
@@ -119,7 +136,7 @@ def call(campaign: Campaign, catalogue: Catalogue, contact: Contact | None) -> t
 def _reply_link(
     campaign: Campaign, catalogue: Catalogue, rows: Sequence[Mapping[str, str | None]]
 ) -> str | None:
-    """Return a mail that the owner need only send, with the word, a line for the number, and the reference (RFC 6068)."""
+    """Return a mail that the owner need only send: the word, a line for the number, the reference (RFC 6068)."""
     if campaign.issuer.email is None:
         return None
     word = campaign.now.reply_word or campaign.product.name

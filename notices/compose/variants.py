@@ -32,7 +32,7 @@ class VariantKey:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Composed:
-    """A variant as composed: *content* is canonical JSON, *fingerprint* its SHA-256, *said* the digest of its saying."""
+    """A variant as composed: *content* is canonical JSON, *fingerprint* its SHA-256, *said* its saying's digest."""
 
     key: VariantKey
     said: str
