@@ -11,8 +11,8 @@ from notices.campaign.revisions import Revision
 from notices.cases.case import Case, step
 from notices.cases.events import chained
 from notices.cases.records import PostingState, VariantRow
-from notices.compose.mail import Composed, compose_mail
-from notices.compose.variants import VariantKey
+from notices.compose.mail import compose_mail
+from notices.compose.variants import Composed, VariantKey
 from notices.wording.catalogues import Catalogue, read_catalogue
 from notices.work import judging
 from notices.work.owing import Owing, owing
@@ -102,7 +102,7 @@ def _needed(
         if debt.address is not None:
             owners.setdefault(debt.key, set()).add(debt.owner.owner_id)
     items = [
-        _item(world, revision, key, len(who), by, findings)
+        _item(world, revision, key, len(who), by, findings, drafted.lines)
         for key, who in sorted(owners.items(), key=lambda pair: (-len(pair[1]), pair[0].name))
         if not _silent(lacking)
     ]
@@ -154,8 +154,9 @@ def _item(
     owners: int,
     by: Mapping[str, tuple[str, ...]],
     findings: Iterable[Finding],
+    lines: Mapping[str, int],
 ) -> Item:
-    composed = compose(world, revision, key)
+    composed = compose(world, revision, key, lines)
     return Item(
         key=key,
         composed=composed,
@@ -165,14 +166,17 @@ def _item(
     )
 
 
-def compose(world: World, revision: Revision, key: VariantKey) -> Composed:
-    """Compose one variant of a revision."""
+def compose(
+    world: World, revision: Revision, key: VariantKey, lines: Mapping[str, int] | None = None
+) -> Composed:
+    """Compose one variant of a revision; *lines* gives its findings their place in the draft."""
     return compose_mail(
         in_language(revision, key.language),
         key,
         catalogue(world, key.language),
         world.templates,
         revision.pictures,
+        lines=lines,
     )
 
 

@@ -188,7 +188,7 @@ def sign(world: World, *, by: str, which: Sequence[str] | None = None) -> Signed
         if planned.adopts:
             _adopt(tx, revision, by=by, now=now)
         _withdraw(tx, proofs)
-        _sign(tx, new, by=by, now=now)
+        _sign(tx, revision, new, by=by, now=now)
     return Signed(
         number=planned.number,
         adopted=planned.adopts,
@@ -253,21 +253,24 @@ def _withdraw(tx: Transaction, proofs: Needed) -> None:
         )
 
 
-def _sign(tx: Transaction, items: Sequence[Item], *, by: str, now: datetime) -> None:
+def _sign(tx: Transaction, revision: Revision, items: Sequence[Item], *, by: str, now: datetime) -> None:
     tx.variants.put(
-        VariantRow(
-            fingerprint=item.composed.fingerprint,
-            kind=item.key.kind,
-            channel=item.key.channel,
-            verdict=item.key.verdict,
-            segment=item.key.segment,
-            market=item.key.market,
-            language=item.key.language,
-            said=item.composed.said,
-            content=item.composed.content,
-            made_at=now,
-        )
-        for item in items
+        (
+            VariantRow(
+                fingerprint=item.composed.fingerprint,
+                kind=item.key.kind,
+                channel=item.key.channel,
+                verdict=item.key.verdict,
+                segment=item.key.segment,
+                market=item.key.market,
+                language=item.key.language,
+                said=item.composed.said,
+                content=item.composed.content,
+                made_at=now,
+            )
+            for item in items
+        ),
+        sayings=[saying(revision.campaign, item.key.verdict, item.key.segment) for item in items],
     )
     tx.variants.sign(Signature(fingerprint=item.composed.fingerprint, signed_by=by, at=now) for item in items)
     record(
