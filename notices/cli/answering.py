@@ -23,10 +23,12 @@ def serve(
             "--host", metavar="HOST", help="The address to listen on; your web server stands before it."
         ),
     ] = "127.0.0.1",
-    port: Annotated[int, typer.Option("--port", min=0, max=65535, help="The port to listen on.")] = 8000,
+    port: Annotated[
+        int, typer.Option("--port", metavar="N", min=0, max=65535, help="The port to listen on.")
+    ] = 8000,
     campaign: Campaign = HERE,
 ) -> None:
-    """Serve the owners' answer pages of the signed revision, until you end it."""
+    """Serve the owners' answer pages until you end it."""
     from notices.cli.entry import site
     from notices.cli.entry.world import opened
     from notices.work import serving
@@ -64,7 +66,7 @@ def record(
     ] = None,
     campaign: Campaign = HERE,
 ) -> None:
-    """Write down what somebody heard from an owner, or did about a unit.
+    """Write down what staff heard from an owner or did.
 
     WHAT is one of: stopped, in-use, use SEGMENT, lower SEGMENT, code CODE, remedy KEY, call spoke|no-answer|dead,
     help, visit, visit-missed, parts, done, confirmed, taken-back, passed-on, email ADDRESS, phone NUMBER,

@@ -1,19 +1,19 @@
 """Take in: the sales lists, with their owners and units."""
 
 import re
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from audiences.columns import Columns
 from notices.cli.options import HERE, Campaign, Format, Print, Yes
 from notices.cli.saying import ask, end, finding_as_json, number, say, say_findings, say_json, stop
 
 _NAME = re.compile(r"[\w][\w .+-]{0,99}")
 _owners = typer.Typer(
     name="owners",
-    help="The owners and their units, from the sales lists.",
+    help="Take in the sales lists.",
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
@@ -37,7 +37,10 @@ def import_(
     yes: Yes = False,
     output: Print = Format.TEXT,
 ) -> None:
-    """Take a sales list in: say how its columns are read, ask, then add its owners and units."""
+    """Take a sales list in, with its owners and units.
+
+    It says how the columns are read, and asks. One bad row does not hold back the good ones.
+    """
     from notices.cli.entry.world import opened
     from notices.work import importing
 
@@ -53,7 +56,7 @@ def import_(
             end(mend=True)
             return
         if output is Format.TEXT:
-            _columns(read.columns)
+            _columns(read.columns.by_meaning, read.columns.ignored)
             say(f"{number(len(read.table.rows), 'row')} in {file.name}.")
         ask("Read the columns so?", yes=yes)
         done = importing.import_list(world, read)
@@ -69,9 +72,9 @@ def import_(
     end(mend=bool(done.refused) or wrong)
 
 
-def _columns(columns: Columns) -> None:
+def _columns(by_meaning: Mapping[str, Sequence[str]], ignored: Sequence[str]) -> None:
     say("The columns are read as:")
-    for meaning, headings in columns.by_meaning.items():
+    for meaning, headings in by_meaning.items():
         say(f"  {meaning:<9} {', '.join(headings)}")
-    if columns.ignored:
-        say(f"  not read  {', '.join(columns.ignored)}")
+    if ignored:
+        say(f"  not read  {', '.join(ignored)}")

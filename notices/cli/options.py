@@ -29,7 +29,9 @@ Campaign = Annotated[
     Path,
     typer.Option("--campaign", metavar="DIR", help="The campaign folder; without it, the folder you are in."),
 ]
-Print = Annotated[Format, typer.Option("--format", help="Print text for people or JSON for programs.")]
+Print = Annotated[
+    Format, typer.Option("--format", metavar="text|json", help="Print text for people or JSON for programs.")
+]
 Yes = Annotated[bool, typer.Option("--yes", help="Answer yes to what the command would ask.")]
 On = Annotated[
     date | None,

@@ -19,12 +19,17 @@ def stop_sale(
     place: Annotated[
         str, typer.Option("--place", metavar="PLACE", help="Record that this place has stopped selling.")
     ] = "",
-    holds: Annotated[int | None, typer.Option("--holds", min=0, help="How many units it holds back.")] = None,
+    holds: Annotated[
+        int | None, typer.Option("--holds", metavar="N", min=0, help="How many units it holds back.")
+    ] = None,
     by: Annotated[str, typer.Option("--by", metavar="NAME", help="Who said so there.")] = "",
     campaign: Campaign = HERE,
     output: Print = Format.TEXT,
 ) -> None:
-    """Write the note that stops all sales, and keep who has confirmed it; nothing needs to be signed for it."""
+    """Write the note that stops all sales, and keep who has.
+
+    Nothing needs to be signed for it. With --place it records that a place has stopped.
+    """
     from notices.cli.entry.world import opened
     from notices.work import stopping
 
@@ -55,7 +60,7 @@ def bulletin(
     ] = False,
     campaign: Campaign = HERE,
 ) -> None:
-    """Write the public pages of the signed revision, one a language, ready for any web space."""
+    """Write the public pages of the signed revision."""
     from notices.cli.entry.world import by, opened
     from notices.work import publishing
 

@@ -40,7 +40,10 @@ def send(
     campaign: Campaign = HERE,
     yes: Yes = False,
 ) -> None:
-    """Send what is owed and signed, the most endangered first, until nothing more can go now."""
+    """Send what is owed and signed, the most endangered first.
+
+    It ends when nothing more can go now, and says when to run it again.
+    """
     from notices.cli import going_out
     from notices.cli.entry import post
     from notices.cli.entry.world import opened
@@ -66,7 +69,7 @@ def send(
 
 
 def outbox(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
-    """Show how many messages wait, went out, were refused, are in doubt or came back."""
+    """Show how many messages stand where."""
     from notices.cli import going_out
     from notices.cli.entry.world import opened
     from notices.work import outgoing

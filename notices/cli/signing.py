@@ -15,7 +15,10 @@ def add_to(app: typer.Typer) -> None:
 
 
 def proofs(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
-    """Compose every variant that somebody gets next from the draft, and write each down to be read."""
+    """Write down every variant that somebody gets next.
+
+    It reads the draft, and writes pages to be read into out/proofs/.
+    """
     from notices.cli import variants
     from notices.cli.entry.world import opened
     from notices.work import proving
@@ -55,7 +58,10 @@ def sign(
     campaign: Campaign = HERE,
     yes: Yes = False,
 ) -> None:
-    """Sign the draft: it becomes the revision, every unit is judged by it, and its variants may go out."""
+    """Sign the draft, so that its variants may go out.
+
+    The draft becomes the revision, and every unit is judged by it. What follows is printed first, then asked.
+    """
     from notices.cli import variants as shown
     from notices.cli.entry.world import opened
     from notices.work import signing

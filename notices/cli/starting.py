@@ -22,9 +22,11 @@ def demo(
     into: Annotated[Path, typer.Option("--into", metavar="DIR", help="The folder to make and fill.")] = Path(
         "steering-link-demo"
     ),
-    seed: Annotated[int, typer.Option("--seed", min=0, help="Another seed, other invented owners.")] = 1,
+    seed: Annotated[
+        int, typer.Option("--seed", metavar="N", min=0, help="Another seed, other invented owners.")
+    ] = 1,
 ) -> None:
-    """Run an invented campaign from the first evening to the answers, in a folder of its own."""
+    """Run an invented campaign in a folder of its own."""
     from notices.cli.entry.demonstration import run
 
     run(into, seed, say)
@@ -33,25 +35,25 @@ def demo(
 def new(
     *,
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="The folder to make.")],
-    issuer: Annotated[str, typer.Option("--issuer", metavar="NAME", help="The firm that sends the notices.")],
+    issuer: Annotated[
+        str, typer.Option("--issuer", metavar="NAME", help="The firm that sends the notices.")
+    ] = "",
     product: Annotated[
-        str, typer.Option("--product", metavar="NAME", help="What was sold, as owners call it.")
-    ],
+        str, typer.Option("--product", metavar="NAME", help="What was sold, as it stands on the product.")
+    ] = "",
 ) -> None:
-    """Make a campaign folder whose campaign.yaml shows every part there is."""
-    from notices.cli import starter
+    """Make a campaign folder whose campaign.yaml shows every part."""
     from notices.cli.entry.world import made
+    from notices.work import founding
 
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         stop(f"{folder} is there already and not empty; choose another name")
-    if not issuer.strip() or not product.strip():
-        stop("the issuer and the product need a name")
-    made(folder).write("campaign.yaml", starter.text(issuer=issuer.strip(), product=product.strip()).encode())
+    founding.found(made(folder), issuer=issuer, product=product)
     say(f"{folder} is made. Next: fill in campaign.yaml, then notices check --campaign {folder}")
 
 
 def check(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
-    """Say everything that is wrong or missing in the draft, with file and line."""
+    """Say what is wrong or missing in the draft."""
     from notices.cli.entry.world import opened
     from notices.work import checking
 
@@ -69,7 +71,7 @@ def explain(
     *,
     code: Annotated[str, typer.Argument(metavar="CODE", help="The word in brackets of a finding.")] = "",
 ) -> None:
-    """Explain a finding: what it means, how to mend it, which source says so."""
+    """Explain what a finding means and how to mend it."""
     from notices.cli import explaining
 
     if not code:

@@ -16,7 +16,7 @@ def add_to(app: typer.Typer) -> None:
 
 
 def status(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.TEXT) -> None:
-    """Show where every unit stands: the grid, its sum, who has stopped."""
+    """Show where every unit stands, and who has stopped."""
     from notices.cli import grids
     from notices.cli.entry.world import opened
     from notices.work import looking
@@ -31,7 +31,7 @@ def status(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.T
 
 
 def due(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.TEXT) -> None:
-    """List what a person or the sender must do next, the most urgent first."""
+    """List what is due, the most urgent first."""
     from notices.cli.entry.world import opened
     from notices.work import looking
 
@@ -60,7 +60,7 @@ def case(
     on: On = None,
     output: Print = Format.TEXT,
 ) -> None:
-    """Show one unit's history: who holds it, what happened, what its owners were told."""
+    """Show one unit's history: holders, events, notices."""
     from notices.cli import histories
     from notices.cli.entry.world import opened
     from notices.work import seeking

@@ -33,6 +33,7 @@ def opened(folder: Path) -> Iterator[World]:
 
 
 def made(folder: Path) -> Folder:
-    """Make a folder and return it."""
-    folder.mkdir(parents=True, exist_ok=True)
+    """Make a campaign folder with the places for lists, pictures and translations, and return it."""
+    for name in ("lists", "pictures", "translations"):
+        (folder / name).mkdir(parents=True, exist_ok=True)
     return assembly.DiskFolder(folder)
