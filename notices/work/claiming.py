@@ -17,7 +17,7 @@ from notices.cases.events import NewEvent
 from notices.cases.records import Holding, OwnerRow, UnitRow
 from notices.work import signs
 from notices.work.answering import set_aside
-from notices.work.answers import Desk, Proof, Said, Visit, desk, visit_of
+from notices.work.answers import Desk, Proof, Said, Visit, desk, proved, visit_of
 from notices.work.judging import as_event
 from notices.work.links import link_of, prepare_secrets
 from notices.work.ports import Transaction, World
@@ -93,6 +93,12 @@ def judged(tx: Transaction, code: str | None) -> Judgement:
     return judge(judge_of(held.campaign), code)
 
 
+def judge_claim(world: World, claim: Claim) -> Judgement:
+    """Return what the signed revision makes of a claim's code; nothing is recorded."""
+    with world.register.look() as tx:
+        return judged(tx, claim.code)
+
+
 def _own(visit: Visit | None, code: str) -> Proof | None:
     if visit is None or not fold(code):
         return None
@@ -106,14 +112,30 @@ class Taken:
 
     proof: Proof | None
     faulty: tuple[ContactPoint, ...] = ()
-    link: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Asked:
+    """What was said with a claim: stopped or still in use, which help is asked for, in which words."""
+
+    stopped: bool | None
+    what: str
+    words: str
 
 
 def take_claim(
-    world: World, said: Said, claim: Claim, who: Claimant, *, ask: str = "", words: str = ""
+    world: World,
+    said: Said,
+    claim: Claim,
+    who: Claimant,
+    *,
+    stopped: bool | None = None,
+    ask: str = "",
+    words: str = "",
 ) -> Taken:
-    """Record who has the unit of a claim; *ask* is the help wanted with it, *words* what was written beside it.
+    """Record who has the unit of a claim, whether it is *stopped*, and which help is asked for in which *words*.
 
+    Still in use asks for a call.
     What cannot be normalised is refused, so that it can be mended in the form; where help is asked for it is not:
     a call must not wait for a well-formed number.
     """
@@ -128,52 +150,66 @@ def take_claim(
         at = desk(tx, world, said)
         prepare_secrets(tx, world)
         usable = tuple(point for point in points if not point.fault)
-        return _take(at, held.campaign, claim, who, usable, ask=ask, words=words)
+        asked = Asked(stopped=stopped, what=ask or ("call" if stopped is False else ""), words=words)
+        return _take(at, held.campaign, claim, who, usable, asked)
 
 
 def _take(
-    at: Desk,
-    campaign: Campaign,
-    claim: Claim,
-    who: Claimant,
-    points: tuple[ContactPoint, ...],
-    *,
-    ask: str,
-    words: str,
+    at: Desk, campaign: Campaign, claim: Claim, who: Claimant, points: tuple[ContactPoint, ...], asked: Asked
 ) -> Taken:
-    standing = at.tx.units.units([claim.unit_id])
-    if claim.unit_id in standing:  # the same form once more
+    if claim.unit_id in at.tx.units.units([claim.unit_id]):  # the same form once more
         return _again(at.tx, claim)
     known = at.tx.units.by_code(fold(claim.code)) if claim.code else []
     if known:
-        said = "\n".join(filter(None, (*_typed(who), claim.code, ask, words)))
-        unit_id = known[0].unit_id
-        at.write(at.of_unit(unit_id, "answer_set_aside", words=said, of="passed_on", why="stranger"))
-        return Taken(proof=Proof(unit_id=unit_id))
+        at.write(_hint(at, known[0].unit_id, claim, who, asked))
+        return Taken(proof=Proof(unit_id=known[0].unit_id))
     owner = _new_owner(at, who)
-    events = _listing(at, campaign, claim, owner)
-    events += keep_points(at, owner.owner_id, points)
-    for point in points:
-        events += at.of_unit(claim.unit_id, "contact_given", channel=point.channel, signs=True)
-    if ask:
-        help_words = "\n".join(filter(None, (*_typed(who)[1:], words)))
-        events += at.of_unit(claim.unit_id, "help_asked", words=help_words, owner_id=owner.owner_id, what=ask)
-    stored = at.write(events)
+    stored = at.write(
+        _listing(at, campaign, claim, owner),
+        keep_points(at, owner.owner_id, points),
+        _said(at, claim, owner, points, asked, who),
+    )
     seq = next(each.seq for each in stored if each.kind == "unit_listed")
     at.tx.units.put_holdings(
         [Holding(unit_id=claim.unit_id, owner_id=owner.owner_id, role="keeper", from_seq=seq)]
     )
     refresh(at.tx, [row.case for row in at.tx.cases.get([claim.unit_id]).values()])
-    return Taken(
-        proof=Proof(unit_id=claim.unit_id, owner_id=owner.owner_id), link=link_of(at.tx, owner.owner_id)
-    )
+    proof = Proof(unit_id=claim.unit_id, owner_id=owner.owner_id)
+    return Taken(proof=proof)
+
+
+def _hint(at: Desk, unit_id: str, claim: Claim, who: Claimant, asked: Asked) -> list[NewEvent]:
+    stopped = {True: "stopped", False: "still in use", None: ""}[asked.stopped]
+    words = "\n".join(filter(None, (*_typed(who), claim.code, stopped, asked.what, asked.words)))
+    return at.of_unit(unit_id, "answer_set_aside", words=words, of="passed_on", why="stranger")
+
+
+def _said(
+    at: Desk, claim: Claim, owner: OwnerRow, points: tuple[ContactPoint, ...], asked: Asked, who: Claimant
+) -> list[NewEvent]:
+    events: list[NewEvent] = []
+    for point in points:
+        events += at.of_unit(claim.unit_id, "contact_given", channel=point.channel, signs=True)
+    if asked.stopped is not None:
+        events += at.of_unit(claim.unit_id, "stop_stated", stopped=asked.stopped, signs=True)
+    if asked.what:
+        words = "\n".join(filter(None, (*_typed(who)[1:], asked.words)))
+        events += at.of_unit(
+            claim.unit_id, "help_asked", words=words, owner_id=owner.owner_id, what=asked.what
+        )
+    return events
 
 
 def _again(tx: Transaction, claim: Claim) -> Taken:
     holding = next(iter(tx.units.holdings(unit_ids=[claim.unit_id])), None)
-    owner_id = holding.owner_id if holding else None
-    link = link_of(tx, owner_id) if owner_id else None
-    return Taken(proof=Proof(unit_id=claim.unit_id, owner_id=owner_id), link=link)
+    return Taken(proof=Proof(unit_id=claim.unit_id, owner_id=holding.owner_id if holding else None))
+
+
+def link_for(world: World, proof: Proof) -> str | None:
+    """Return the personal link of the holder whose signs were given, None for somebody else's unit."""
+    with world.register.change() as tx:
+        owner, _ = proved(tx, proof)
+        return link_of(tx, owner.owner_id) if owner else None
 
 
 def _typed(who: Claimant) -> tuple[str, ...]:

@@ -1,0 +1,23 @@
+"""The public page, as another room makes it, with a policy that lets its own style sheet in and nothing else."""
+
+import base64
+import hashlib
+import re
+from collections.abc import Callable
+
+from starlette.responses import HTMLResponse
+
+from notices.respond.guards import POLICY
+from notices.work.revisions import Signed
+
+Bulletin = Callable[[Signed, str], str]
+_STYLES = re.compile(r"<style[^>]*>(.*?)</style>", re.DOTALL | re.IGNORECASE)
+
+
+def public_page(make: Bulletin, held: Signed, tag: str) -> HTMLResponse:
+    """Return the public page in a language; each style in it is allowed by its digest (CSP level 3)."""
+    text = make(held, tag)
+    digests = [hashlib.sha256(style.encode()).digest() for style in _STYLES.findall(text)]
+    allowed = " ".join(f"'sha256-{base64.b64encode(digest).decode()}'" for digest in digests)
+    policy = POLICY.format(style=allowed or "'self'").replace("img-src 'self'", "img-src 'self' data:")
+    return HTMLResponse(text, headers={"Content-Security-Policy": policy, "X-Robots-Tag": "all"})
