@@ -142,7 +142,7 @@ def about(posting: Posting, unit_id: str = "U1", *, occasion: str = "stop") -> P
 
 
 def furnish(tx: SqlTransaction, *, units: int = 1) -> None:
-    """Write one owner, a variant with its saying, and units U1, U2 …"""
+    """Write one owner, a variant with its saying, and the units U1, U2 and so on."""
     tx.people.put_owners([an_owner()])
     tx.units.put([a_unit(f"U{n}") for n in range(1, units + 1)])
     tx.variants.put([a_variant()], sayings=[a_saying()])

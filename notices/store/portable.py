@@ -6,7 +6,6 @@ from enum import StrEnum
 from typing import TypeVar
 
 from sqlalchemy import Dialect, Text
-from sqlalchemy.dialects import postgresql
 from sqlalchemy.types import TypeDecorator, TypeEngine
 
 from notices.cases.events import instant, moment
@@ -30,8 +29,8 @@ class _Spelt(TypeDecorator[Bound]):
 
     def load_dialect_impl(self, dialect: Dialect) -> TypeEngine[str]:
         """Return the column type of *dialect*."""
-        plain = postgresql.TEXT(collation="C") if dialect.name == "postgresql" else Text()
-        return dialect.type_descriptor(plain)
+        # not through type_descriptor, which makes VARCHAR of it
+        return Text(collation="C") if dialect.name == "postgresql" else Text()
 
 
 class Words(_Spelt[str]):

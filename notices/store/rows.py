@@ -45,7 +45,11 @@ def write(connection: Connection, table: Table, rows: Iterable[Row]) -> None:
 def keep(connection: Connection, table: Table, rows: Iterable[Row]) -> int:
     """Insert *rows*; one whose key stands is passed over. Return how many went in."""
     statement = _insert(connection, table).on_conflict_do_nothing(index_elements=list(table.primary_key))
-    return sum(connection.execute(statement, batch).rowcount for batch in batches(rows, _WRITTEN_AT_ONCE))
+    counted = {"preserve_rowcount": True}  # else nobody counts what an INSERT of many put in
+    return sum(
+        connection.execute(statement, batch, execution_options=counted).rowcount
+        for batch in batches(rows, _WRITTEN_AT_ONCE)
+    )
 
 
 def _insert(connection: Connection, table: Table) -> sqlite.Insert | postgresql.Insert:
