@@ -35,10 +35,14 @@ class Revision:
 
 
 def to_content(revision: Revision) -> str:
-    """Write a revision as canonical JSON: keys sorted, no spaces, no floats, pictures in base64 (RFC 4648)."""
+    """Write a revision as canonical JSON: keys sorted, no spaces, no floats, pictures in base64 (RFC 4648).
+
+    The campaign lies in it as a text of its own, for the order in which the lead offers remedies is part of what is
+    said, and sorting would lose it.
+    """
     return canonical.dump(
         {
-            "campaign": revision.campaign.model_dump(mode="json", by_alias=True, exclude_none=True),
+            "campaign": revision.campaign.model_dump_json(by_alias=True, exclude_none=True),
             "translations": {
                 tag: [[*place, text] for place, text in sorted(translation.items())]
                 for tag, translation in revision.translations.items()
@@ -55,9 +59,7 @@ def from_content(text: str) -> Revision:
     try:
         content = json.loads(text)
         return Revision(
-            campaign=Campaign.model_validate_json(
-                json.dumps(content["campaign"]), by_alias=True, by_name=False
-            ),
+            campaign=Campaign.model_validate_json(content["campaign"], by_alias=True, by_name=False),
             translations={
                 tag: {(path, source): translated for path, source, translated in entries}
                 for tag, entries in content["translations"].items()
