@@ -73,13 +73,13 @@ def record(
     bounced STATUS, closed ENDING, reopen.
     """
     from notices.cli.entry.world import opened
-    from notices.work import telling
+    from notices.work import hearing
 
-    word = telling.Word(what=what, by=by, via=via, value=value, text=text, on=on)
+    word = hearing.Word(what=what, by=by, via=via, value=value, text=text, on=on)
     with opened(campaign) as world:
         try:
-            units = telling.hear(world, which, word)
-        except telling.TellingError as fault:
+            units = hearing.hear(world, which, word)
+        except hearing.HearingError as fault:
             warn(f"notices: {fault}")
             raise typer.Exit(MEND) from None
     say(f"Written down for {number(len(units), 'unit')}: {', '.join(units)}")

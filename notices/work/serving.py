@@ -15,6 +15,12 @@ def lacking(world: World) -> tuple[Finding, ...]:
     return tuple(campaign_lacks(held.campaign, "serve", {}))
 
 
+def proof_key(world: World) -> bytes:
+    """Return the register's newest key for the hidden field that proves the signs."""
+    with world.register.look() as tx:
+        return bytes.fromhex(tx.safe.secrets("proof")[-1].secret)
+
+
 def not_signed() -> Finding:
     """Return the finding that nothing can be shown to anybody before the first signature."""
     return Finding(
