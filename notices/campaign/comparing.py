@@ -29,18 +29,25 @@ def _plain(campaign: Campaign) -> object:
 
 
 def _differing(path: str, before: object, after: object) -> Iterator[Change]:
-    if before == after:
-        return
     if isinstance(before, Mapping) and isinstance(after, Mapping):
+        yield from _order(path, before, after)
         for key in dict.fromkeys([*before, *after]):
             inner = f"{path}.{key}".lstrip(".")
             yield from _differing(inner, before.get(key), after.get(key))
     elif isinstance(before, list) and isinstance(after, list):
         yield from _lists(path, before, after)
-    else:
+    elif before != after:
         was, now = dict(_leaves(path, before)), dict(_leaves(path, after))
         for inner in dict.fromkeys([*was, *now]):
             yield Change(path=inner, before=was.get(inner), after=now.get(inner))
+
+
+def _order(path: str, before: Mapping[str, object], after: Mapping[str, object]) -> Iterator[Change]:
+    """Say where the keys of both stand in another order: which remedy comes first is part of what is said."""
+    was = [key for key in before if key in after]
+    now = [key for key in after if key in before]
+    if was != now:
+        yield Change(path=path, before=", ".join(was), after=", ".join(now))
 
 
 def _lists(path: str, before: Sequence[object], after: Sequence[object]) -> Iterator[Change]:

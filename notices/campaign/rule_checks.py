@@ -155,7 +155,7 @@ def _overlap(one: AffectedRule, other: AffectedRule, parts: Mapping[str, codes.P
 def _taken(part: codes.Part, condition: object) -> tuple[tuple[int, ...], ...] | None:
     given = condition if isinstance(condition, tuple) else (condition,)
     found = tuple(place for value in given if (place := _place(part, value)) is not None)
-    return found if len(found) == len(given) and found else None
+    return found if len(found) == len(given) else None
 
 
 RULE_CHECKS = (rules_known, rule_values, overlaps)

@@ -132,7 +132,23 @@ def test_no_sentence_of_pydantics_reaches_the_user(error: str) -> None:
 
 
 def _wrong_values() -> list[object]:
-    return [0, -1, 10**30, 0.5, True, date(2026, 1, 1), "", _HALF, "\0", "{x}", (), ((),), ({},), {}, {"a": {}}]
+    return [
+        0,
+        -1,
+        10**30,
+        0.5,
+        True,
+        date(2026, 1, 1),
+        "",
+        _HALF,
+        "\0",
+        "{x}",
+        (),
+        ((),),
+        ({},),
+        {},
+        {"a": {}},
+    ]
 
 
 def _places(value: object, place: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
@@ -165,7 +181,12 @@ def _plain() -> object:
 def test_whatever_stands_wherever_only_known_errors_are_raised() -> None:
     whole = _plain()
     raised = set()
+    seen: set[tuple[str | int, ...]] = set()  # one place of each kind, not every step of a list
     for place in _places(whole):
+        kind = tuple(step if isinstance(step, str) else 0 for step in place)
+        if kind in seen:
+            continue
+        seen.add(kind)
         for wrong in _wrong_values():
             try:
                 Campaign.model_validate(_replaced(whole, place, wrong), by_alias=True, by_name=False)
@@ -190,19 +211,34 @@ def test_an_error_of_a_later_pydantic_is_still_said_in_our_words() -> None:
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("share: [a]\n", "“share” takes a text, but a list stands there\n    mend: write one text; lists are"),
-        ("share: {a: b}\n", "“share” takes a text, but a part with keys stands there\n    mend: write one text,"),
-        ("free: true\n", "“free” takes a text, but true (YAML reads it as yes) stands there\n    mend: put it in"),
+        (
+            "share: [a]\n",
+            "“share” takes a text, but a list stands there\n    mend: write one text; lists are",
+        ),
+        (
+            "share: {a: b}\n",
+            "“share” takes a text, but a part with keys stands there\n    mend: write one text,",
+        ),
+        (
+            "free: true\n",
+            "“free” takes a text, but true (YAML reads it as yes) stands there\n    mend: put it in",
+        ),
         ("cautions: Stop\n", "“cautions” takes a list, but “Stop” stands there"),
         ("cautions: [Stop, 5]\n", "cautions[1]: “cautions” takes a text, but 5 (YAML reads it as a number)"),
         ("hours: always\n", "keys of its own belong under “hours”, but “always” stands there"),
         ("saying: 0\n", "0 is too small: “saying” is at least 1\n    mend: write a number from 1 on"),
         ("saying: 9999999999\n", "9999999999 is too large: “saying” is at most 1000000000"),
-        ("language: deutsch!\n", "“deutsch!” is not written as “language” must be\n    mend: write the language as"),
+        (
+            "language: deutsch!\n",
+            "“deutsch!” is not written as “language” must be\n    mend: write the language as",
+        ),
         ("contacts: [{countries: [Ireland]}]\n", "mend: write the two capital letters of the country, as IE"),
         ("product: {name: E, price: {cents: 1, currency: Euro}}\n", "three capital letters of the currency"),
         ("hours: {days: [mon], from: 8:00, to: '09:00'}\n", 'mend: write the time in quotes, as "08:00"'),
-        ("remedies: {Neues Ventil: {kind: repair}}\n", "remedies.Neues Ventil: “Neues Ventil” is not written as"),
+        (
+            "remedies: {Neues Ventil: {kind: repair}}\n",
+            "remedies.Neues Ventil: “Neues Ventil” is not written as",
+        ),
         ("otherwise: Cleared\n", "mend: did you mean cleared? Possible: cleared, affected"),
         ("issuer: {name: F, role: boss}\n", "mend: write one of: maker, importer, dealer"),
         ("share: '  '\n", "share: the text is empty\n    mend: write it, or take the key out"),
@@ -212,9 +248,7 @@ def test_an_error_of_a_later_pydantic_is_still_said_in_our_words() -> None:
     ],
 )
 def test_each_fault_says_what_stands_there_and_how_to_mend_it(text: str, said: str) -> None:
-    names = "".join(
-        f"{key}: {{name: X}}\n" for key in ("issuer", "product") if not text.startswith(key)
-    )
+    names = "".join(f"{key}: {{name: X}}\n" for key in ("issuer", "product") if not text.startswith(key))
     [finding] = load(names + text).findings
 
     assert (said in str(finding), finding.line) == (True, names.count("\n") + 1)

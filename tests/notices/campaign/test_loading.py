@@ -195,15 +195,19 @@ def test_norway_is_a_country() -> None:
 )
 def test_what_yaml_takes_for_something_else_needs_quotes(signs: str, read_as: str) -> None:
     assert _said(_NAMES + f"share: {signs}\n") == [
-        f"campaign.yaml:3: must mend [text-form] share: “share” takes a text, but {signs} "
-        f"(YAML reads it as {read_as}) stands there\n    mend: put it in quotes"
+        (
+            f"campaign.yaml:3: must mend [text-form] share: “share” takes a text, but {signs} "
+            f"(YAML reads it as {read_as}) stands there\n    mend: put it in quotes"
+        )
     ]
 
 
 def test_a_week_without_quotes_is_told_to_take_them() -> None:
     assert _said(_NAMES + "affected:\n  - {rule: a, week: 0818}\n") == [
-        "campaign.yaml:4: must mend [number-zero-first] affected[0].week: 0818 needs quotes: YAML reads it as "
-        'the number 818\n    mend: write "0818"'
+        (
+            "campaign.yaml:4: must mend [number-zero-first] affected[0].week: 0818 needs quotes: YAML reads it as "
+            'the number 818\n    mend: write "0818"'
+        )
     ]
 
 
@@ -215,15 +219,19 @@ def test_a_number_nobody_means_stays_text() -> None:
 
 def test_an_unknown_key_asks_whether_a_known_one_was_meant() -> None:
     assert _said(_NAMES + "now:\n  steps:\n    symptomatc: [Stop]\n") == [
-        "campaign.yaml:5: must mend [key-unknown] now.steps.symptomatc: the key “symptomatc” is not known here"
-        "\n    mend: did you mean symptomatic?"
+        (
+            "campaign.yaml:5: must mend [key-unknown] now.steps.symptomatc: the key “symptomatc” is not known here"
+            "\n    mend: did you mean symptomatic?"
+        )
     ]
 
 
 def test_an_unknown_key_like_no_other_lists_those_that_are_known() -> None:
     assert _said(_NAMES + "hours: {days: [mon], from: '08:00', to: '09:00', zzz: 1}\n") == [
-        "campaign.yaml:3: must mend [key-unknown] hours.zzz: the key “zzz” is not known here"
-        "\n    mend: take it out; known here: days, from, to"
+        (
+            "campaign.yaml:3: must mend [key-unknown] hours.zzz: the key “zzz” is not known here"
+            "\n    mend: take it out; known here: days, from, to"
+        )
     ]
 
 
