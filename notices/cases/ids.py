@@ -1,5 +1,6 @@
 """The names of units, owners, postings and personal links: drawn, short enough to read out, checked."""
 
+import unicodedata
 from collections.abc import Callable
 
 # Crockford's base 32 leaves out I, L, O and U, which are misread or offend.
@@ -37,14 +38,14 @@ def read_reference(text: str) -> str | None:
 
     The check sign may be any letter, so that I, L and O are mended only among the first seven.
     """
-    bare = "".join(sign for sign in text.upper() if sign.isascii() and sign.isalnum())
+    bare = _typed(text)
     candidate = bare[:_REFERENCE].translate(_READ_AS) + bare[_REFERENCE:]
     return candidate if is_reference(candidate) else None
 
 
 def read_link(text: str) -> str:
     """Read the ten signs of a personal link as typed, misread letters mended (Crockford base 32)."""
-    return "".join(sign for sign in text.upper() if sign.isascii() and sign.isalnum()).translate(_READ_AS)
+    return _typed(text).translate(_READ_AS)
 
 
 def unit_id(draw: Draw) -> str:
@@ -61,6 +62,12 @@ def long_id(draw: Draw) -> str:
 def link_signs(number: int) -> str:
     """Spell the lowest fifty bits of *number* as the ten signs of a personal link."""
     return "".join(SIGNS[number >> 5 * place & 31] for place in reversed(range(_LINK)))
+
+
+def _typed(text: str) -> str:
+    """Keep the letters and digits of what a person typed, digits of any script as those of ours."""
+    plain = (str(unicodedata.decimal(sign, sign)) for sign in unicodedata.normalize("NFKC", text))
+    return "".join(sign for sign in plain if sign.isascii() and sign.isalnum()).upper()
 
 
 def _signs(draw: Draw, count: int) -> str:
