@@ -1,20 +1,21 @@
 """The grid of the four segments and the stages, in plain text that a narrow terminal bears too."""
 
 import shutil
+import textwrap
 from collections.abc import Mapping, Sequence
 
 from notices.work.counting import SEGMENTS, STAGES, Standing
 from notices.work.looking import Status
 
-_HEADS: Mapping[str, tuple[str, str]] = {
-    "listed": ("not", "reached"),
-    "notified": ("", "notified"),
-    "answered": ("", "answered"),
-    "remedy_agreed": ("remedy", "agreed"),
-    "under_way": ("under", "way"),
-    "done_unconfirmed": ("done, not", "confirmed"),
-    "fixed": ("", "fixed"),
-    "ended": ("", "ended"),
+_HEADS: Mapping[str, tuple[str, str, str]] = {
+    "listed": ("", "not", "reached"),
+    "notified": ("", "noti-", "fied"),
+    "answered": ("", "ans-", "wered"),
+    "remedy_agreed": ("", "remedy", "agreed"),
+    "under_way": ("", "under", "way"),
+    "done_unconfirmed": ("done,", "not con-", "firmed"),
+    "fixed": ("", "", "fixed"),
+    "ended": ("", "", "ended"),
 }
 _ENDINGS: Mapping[str, str] = {
     "in_stock": "in stock",
@@ -23,7 +24,8 @@ _ENDINGS: Mapping[str, str] = {
     "stolen_or_lost": "stolen or lost",
     "listed_twice": "listed twice",
 }
-_GAP = "  "
+_GAP = " "
+_NAME = 20  # signs of a segment's name on one line, so that the grid fits eighty columns
 
 
 def status(found: Status) -> str:
@@ -36,29 +38,36 @@ def status(found: Status) -> str:
 
 
 def _grid(found: Status) -> str:
-    rows = [_row(found.names[segment], found.standing.grid[segment]) for segment in SEGMENTS]
-    totals = {stage: sum(found.standing.grid[one][stage] for one in SEGMENTS) for stage in STAGES}
-    wide = _table([*_heads(), *rows, _row("all", totals)])
+    grid = found.standing.grid
+    totals = {stage: sum(grid[one][stage] for one in SEGMENTS) for stage in STAGES}
+    rows = [line for one in SEGMENTS for line in _row(found.names[one], grid[one])]
+    wide = _table([*_heads(), *rows, *_row("all", totals)])
     if max(len(line) for line in wide) <= shutil.get_terminal_size().columns:
         return "\n".join(wide)
     narrow = [
-        f"{found.names[segment]}: {found.standing.grid[segment][stage]} {' '.join(_HEADS[stage]).strip()}"
-        for segment in SEGMENTS
+        f"{found.names[one]}: {grid[one][stage]} {_word(stage)}"
+        for one in SEGMENTS
         for stage in STAGES
-        if found.standing.grid[segment][stage]
+        if grid[one][stage]
     ]
     return "\n".join([*narrow, f"all: {sum(totals.values())}"])
 
 
+def _word(stage: str) -> str:
+    return "not reached" if stage == "listed" else stage.replace("_", " ")
+
+
 def _heads() -> list[list[str]]:
-    return [
-        ["", *(_HEADS[stage][0] for stage in STAGES), ""],
-        ["", *(_HEADS[stage][1] for stage in STAGES), "all"],
-    ]
+    heads = [["", *(_HEADS[stage][line] for stage in STAGES), ""] for line in range(3)]
+    heads[-1][-1] = "all"
+    return heads
 
 
-def _row(name: str, counts: Mapping[str, int]) -> list[str]:
-    return [name, *(str(counts[stage]) for stage in STAGES), str(sum(counts.values()))]
+def _row(name: str, counts: Mapping[str, int]) -> list[list[str]]:
+    """Return a row, its name broken over lines; the figures stand on the last."""
+    lines = textwrap.wrap(name, _NAME) or [""]
+    figures = [*(str(counts[stage]) for stage in STAGES), str(sum(counts.values()))]
+    return [*([line, *[""] * len(figures)] for line in lines[:-1]), [lines[-1], *figures]]
 
 
 def _table(rows: Sequence[Sequence[str]]) -> list[str]:

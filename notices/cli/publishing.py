@@ -67,10 +67,10 @@ def bulletin(
     with opened(campaign) as world:
         done = publishing.publish(world, by=by()) if published else publishing.write_bulletin(world)
     mend = say_findings(done.findings)
-    for name in done.files:
+    for name in done.pages:
         say(str(campaign / name))
-    if published and done.number is not None:
+    if published and done.pages:
         say(f"Revision {done.number} counts as published.")
-    elif done.files:
+    elif done.pages:
         say("Put the folder on your web space, then notices bulletin --published")
     end(mend=mend)

@@ -10,9 +10,7 @@ from audiences.verdicts import Verdict
 from notices.campaign.revisions import Revision
 from notices.cases import ids
 from notices.cases.outgoing import Outcome, Parcel
-from notices.compose.filling import fill
-from notices.compose.messages import message_bytes
-from notices.compose.pictures import by_digest
+from notices.compose.mail import message_bytes
 from notices.compose.values import sample_values
 from notices.compose.variants import VariantKey
 from notices.work.ports import WayOut, World
@@ -76,11 +74,12 @@ def _parcel(world: World, revision: Revision, key: VariantKey, address: str) -> 
     sender = campaign.issuer.email or address
     message_id = f"<test-{ids.long_id(world.draw).lower()}@{sender.rpartition('@')[2]}>"
     data = message_bytes(
-        fill(compose(world, revision, key).content, canonical.dump(values)),
+        compose(world, revision, key).content,
+        canonical.dump(values),
         to=address,
         date=world.now(),
         message_id=message_id,
-        pictures=by_digest(revision.pictures),
+        pictures=revision.pictures,
         test=True,
     )
     return Parcel(message_id=message_id, sender=sender, recipient=address, data=data)

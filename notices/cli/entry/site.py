@@ -3,11 +3,16 @@
 import uvicorn
 
 from notices.respond.app import application
+from notices.work import publishing, serving
 from notices.work.ports import World
+from notices.work.revisions import Signed
 
 
 def serve(world: World, host: str, port: int) -> None:
     """Serve the owners' pages until the process is ended; what a link was fetched by is written nowhere."""
-    uvicorn.run(
-        application(world), host=host, port=port, access_log=False, log_level="warning", server_header=False
-    )
+
+    def bulletin(held: Signed, tag: str) -> str:
+        return publishing.served_page(world, held, tag)
+
+    pages = application(world, key=serving.proof_key(world), bulletin=bulletin)
+    uvicorn.run(pages, host=host, port=port, access_log=False, log_level="warning", server_header=False)
