@@ -10,6 +10,8 @@ from notices.campaign.looking import FILE, line_of
 from notices.campaign.models import Campaign
 
 Purpose = Literal["proofs", "bulletin", "serve", "stop-sale"]
+NEVER_OVERRULED_CODES = frozenset({"hazard-missing", "stop-missing"})
+"""Findings that no signer and no reason can overrule: without hazard and stop it is no warning."""
 
 
 def lacking(campaign: Campaign, purpose: Purpose, lines: Mapping[str, int]) -> Iterator[Finding]:

@@ -9,9 +9,9 @@ from notices.campaign.looking import Look
 from notices.campaign.shape import path_of, texts
 
 PLACEHOLDERS: frozenset[str] = frozenset(
-    {"bulletin", "day", "email", "hours", "next_word", "phone", "revision", "web"}
+    {"answers", "bulletin", "day", "hours", "next_word", "phone", "revision"}
 )
-"""What a text of the campaign may leave open, as ``%(next_word)s``; all else a notice fills is ours."""
+"""What a text of the campaign may leave open, as ``%(next_word)s``: the same for the public page and every owner."""
 
 _OPEN = re.compile(r"%\(([^()%]{0,64})\)(s?)")
 _HEAVY = 2_000_000  # bytes; a mail of more than ten megabytes is refused by many servers, common practice

@@ -4,6 +4,8 @@ import re
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from notices.campaign.loading import load
 from tests.stove import WHOLE, changed
@@ -274,3 +276,26 @@ def test_the_example_of_the_demo_loads() -> None:
 
 def test_a_whole_campaign_loads() -> None:
     assert load(WHOLE).findings == ()
+
+
+@pytest.mark.property
+@given(
+    text=st.text(
+        alphabet=st.characters() | st.sampled_from("\t\n :-[]{}&*!|>'\"%@`#,?~0\x00\ud800"), max_size=60
+    )
+)
+def test_any_text_at_all_gives_a_campaign_or_findings(text: str) -> None:
+    loaded = load(text)
+
+    assert (loaded.campaign is None) is bool(loaded.findings)
+
+
+@pytest.mark.property
+@given(at=st.integers(0, len(WHOLE)), length=st.integers(0, 40), new=st.text(max_size=4))
+def test_any_slip_in_a_sound_file_gives_a_campaign_or_findings_on_a_line(
+    at: int, length: int, new: str
+) -> None:
+    loaded = load(WHOLE[:at] + new + WHOLE[at + length :])
+
+    assert (loaded.campaign is None) is bool(loaded.findings)
+    assert all(finding.line is None or finding.line >= 1 for finding in loaded.findings)

@@ -3,7 +3,7 @@
 import pytest
 
 from notices.campaign.loading import load
-from notices.campaign.needs import Purpose, lacking
+from notices.campaign.needs import NEVER_OVERRULED_CODES, Purpose, lacking
 from tests.stove import WHOLE, changed, without
 
 _NAMES = "issuer: {name: F}\nproduct: {name: E}\n"
@@ -157,3 +157,14 @@ def test_nothing_about_remedy_code_or_price_holds_back_a_stop_warning(part: str)
     )
 
     assert [need for need in _lacking(text, "proofs") if need[3] == "must mend"] == []
+
+
+def test_what_can_never_be_overruled_is_a_missing_hazard_and_a_missing_stop() -> None:
+    firm = [(code, path) for code, _, path, _ in _lacking(_NAMES, "proofs") if code in NEVER_OVERRULED_CODES]
+
+    assert firm == [
+        ("hazard-missing", "hazard.what"),
+        ("hazard-missing", "hazard.who"),
+        ("stop-missing", "now.headline"),
+        ("stop-missing", "now.steps.all"),
+    ]
