@@ -3,6 +3,7 @@
 import os
 import secrets
 from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
@@ -45,19 +46,22 @@ def server() -> str:
 @pytest.fixture(params=ENGINES)
 def address(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
     """Give the address of a register that does not exist yet, on each engine in turn."""
-    yield from an_address(request.param, tmp_path)
+    with an_address(request.param, tmp_path) as one:
+        yield one
 
 
+@contextmanager
 def an_address(engine: str, folder: Path) -> Iterator[str]:
     """Yield a new address on *engine*, and take its schema away afterwards."""
     if engine == "sqlite":
         yield str(folder / "register.db")
         return
     schema = f"notices_test_{secrets.token_hex(6)}"
-    yield f"{server()}?schema={schema}"
-    with psycopg.connect(server()) as connection:
-        connection.execute("SET client_min_messages = warning")
-        connection.execute(sql.SQL("DROP SCHEMA IF EXISTS {} CASCADE").format(sql.Identifier(schema)))
+    try:
+        yield f"{server()}?schema={schema}"
+    finally:
+        with psycopg.connect(server()) as connection:
+            connection.execute(sql.SQL("DROP SCHEMA IF EXISTS {} CASCADE").format(sql.Identifier(schema)))
 
 
 @pytest.fixture

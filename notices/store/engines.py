@@ -14,7 +14,7 @@ from notices.store.portable import require_bound
 LOOKS = "notices_looks"
 
 _CONNECTIONS = 10
-_AT_MOST = 40  # as many threads as a web server of ours runs
+AT_MOST = 40  # as many threads as a web server of ours runs
 _OLDEST_SQLITE = (3, 37)  # STRICT tables; RETURNING came with 3.35
 _PAUSE = 0.05
 
@@ -30,7 +30,8 @@ def sqlite_engine(path: Path, *, patience: float) -> Engine:
         URL.create("sqlite+pysqlite", database=str(path)),
         connect_args={"timeout": patience, "isolation_level": None},  # BEGIN is ours, see below
         pool_size=_CONNECTIONS,
-        max_overflow=_AT_MOST - _CONNECTIONS,
+        max_overflow=AT_MOST - _CONNECTIONS,
+        pool_timeout=patience,
         hide_parameters=True,  # they are people's names and addresses
     )
     event.listen(engine, "connect", _make_safe)
@@ -53,7 +54,8 @@ def postgresql_engine(url: URL, schema: str | None, *, patience: float) -> Engin
             "application_name": "notices",
         },
         pool_size=_CONNECTIONS,
-        max_overflow=_AT_MOST - _CONNECTIONS,
+        max_overflow=AT_MOST - _CONNECTIONS,
+        pool_timeout=patience,
         pool_pre_ping=True,
         hide_parameters=True,
     )

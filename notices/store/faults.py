@@ -30,6 +30,7 @@ _NO_SERVER = (
 _NOT_LET_IN = "the database server refuses this user; see that user and password in the address are right"
 _NO_DATABASE = "there is no database of this name; create it, or mend the name in the address"
 _CROWDED = "the database server takes no more connections; end other programs that use it, then try again"
+_BUSY = "too much is asked of the register at once; wait a moment, then try again"
 _NOT_ALLOWED = (
     "this database user lacks a right the register needs; let it create and use tables in the schema"
 )
@@ -77,7 +78,7 @@ def in_plain_words(place: str) -> Iterator[None]:
             raise
         raise RegisterError(f"{place}: {sentence}") from driver
     except NoConnectionError as error:
-        raise RegisterError(f"{place}: {_CROWDED}") from error
+        raise RegisterError(f"{place}: {_BUSY}") from error
 
 
 def sentence_for(driver: BaseException | None) -> str | None:

@@ -22,7 +22,11 @@ _END = (
     "UPDATE tries SET ended_at = ?, outcome = ?, code = ?, enhanced = ?, reply = ? "
     "WHERE posting_id = ? AND n = ?"
 )
-
+_FREE = (
+    "DELETE FROM posting_units "
+    "WHERE unit_id = ? AND owner_id = ? AND occasion = ? AND channel = ? AND address_key = ? "
+    "AND posting_id IN (SELECT posting_id FROM postings WHERE state = 'withdrawn')"
+)
 
 # written out, so that the partial index serves: a bound state would hide it from the planner
 _DUE = """
@@ -47,7 +51,10 @@ class Outbox:
         self._connection = connection
 
     def add(self, posting: Posting, units: Sequence[PostingUnit]) -> bool:
-        """Write a posting with its units; False, and nothing written, where a key of *units* stands already."""
+        """Write a posting with its units; False, and nothing written, where a key of *units* stands already.
+
+        The key of a withdrawn posting is free: what it would have said is owed again, in other words.
+        """
         if not units or any(unit.posting_id != posting.posting_id for unit in units):
             raise ValueError("a posting is about at least one unit, and each is named as its own")
         # in the order of the key, so that two writers never wait crosswise
@@ -55,6 +62,9 @@ class Outbox:
             (row_of(unit) for unit in units), key=lambda row: [str(value) for value in row.values()]
         )
         with self._connection.begin_nested() as savepoint:
+            for unit in units:
+                key = (unit.unit_id, unit.owner_id, unit.occasion, unit.channel, unit.address_key)
+                run(self._connection, _FREE, key)
             if keep(self._connection, tables.posting_units, rows) != len(rows):
                 savepoint.rollback()
                 return False

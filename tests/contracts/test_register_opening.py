@@ -2,15 +2,17 @@
 
 import multiprocessing
 import os
+import secrets
 import sqlite3
 import stat
 from collections.abc import Callable, Iterator
-from contextlib import closing
+from contextlib import ExitStack, closing
 from datetime import timedelta
 from pathlib import Path
 
 import psycopg
 import pytest
+from psycopg import errors, sql
 from sqlalchemy import event, inspect, text
 from sqlalchemy.engine import make_url
 
@@ -18,6 +20,8 @@ from notices.cases.case import FOLD, Case
 from notices.cases.due import CaseRow
 from notices.cases.outgoing import RegisterError
 from notices.store import SqlRegister, SqlTransaction, open_register
+from notices.store.engines import AT_MOST
+from notices.store.faults import sentence_for
 from tests.registers import NOW, an_address, an_event, an_owner, server
 
 TABLES = {
@@ -47,7 +51,7 @@ def test_a_new_register_has_every_table(register: SqlRegister) -> None:
 
 
 def test_every_text_column_of_postgresql_sorts_by_code_point(tmp_path: Path) -> None:
-    for address in an_address("postgresql", tmp_path):
+    with an_address("postgresql", tmp_path) as address:
         register = open_register(address, now=NOW)
         with register.engine.connect() as connection:
             kinds = connection.execute(
@@ -324,7 +328,7 @@ def _fill(register: SqlRegister) -> None:
 
 
 def test_a_server_that_goes_away_says_so_and_is_found_again(tmp_path: Path) -> None:
-    for address in an_address("postgresql", tmp_path):
+    with an_address("postgresql", tmp_path) as address:
         register = open_register(address, now=NOW)
 
         with pytest.raises(RegisterError, match="the database server does not answer"):
@@ -342,6 +346,68 @@ def _write_to_a_server_that_goes_away(register: SqlRegister) -> None:
             (f"{register.place.rpartition(' ')[2]}.owners",),  # the one connection that holds this table
         )
         tx.people.owners()
+
+
+def test_a_database_that_does_not_keep_unicode_is_refused() -> None:
+    name = f"notices_test_{secrets.token_hex(6)}"
+    with psycopg.connect(server(), autocommit=True) as connection:
+        connection.execute(
+            sql.SQL("CREATE DATABASE {} ENCODING 'SQL_ASCII' LOCALE 'C' TEMPLATE template0").format(
+                sql.Identifier(name)
+            )
+        )
+        try:
+            refusal = _refusal(make_url(server()).set(database=name).render_as_string(hide_password=False))
+        finally:
+            connection.execute(sql.SQL("DROP DATABASE {}").format(sql.Identifier(name)))
+
+    assert refusal.endswith("this database does not keep Unicode; create one WITH ENCODING 'UTF8'")
+
+
+def test_a_new_file_that_another_program_holds_is_waited_for_but_not_for_ever(tmp_path: Path) -> None:
+    path = tmp_path / "register.db"
+    with closing(sqlite3.connect(path, isolation_level=None)) as other:
+        other.execute("CREATE TABLE a (b)")
+        other.execute("BEGIN EXCLUSIVE")
+
+        assert "another program is writing to the register" in _refusal(str(path))
+
+
+def test_more_looks_at_once_than_there_are_connections_are_refused_in_plain_words(file: Path) -> None:
+    register = open_register(str(file), now=NOW, patience=SOON)
+    with ExitStack() as looks:
+        for _ in range(AT_MOST):
+            looks.enter_context(register.look())
+        with pytest.raises(RegisterError, match="too much is asked of the register at once"):
+            looks.enter_context(register.look())
+    register.close()
+
+
+@pytest.mark.parametrize(
+    ("error", "words"),
+    [
+        (errors.DiskFull(), "the disk is full"),
+        (errors.TooManyConnections(), "takes no more connections"),
+        (errors.DeadlockDetected(), "another program is writing"),
+        (errors.InsufficientPrivilege(), "lacks a right"),
+        (errors.DataCorrupted(), "damaged"),
+        (errors.AdminShutdown(), "does not answer"),
+        (errors.InvalidPassword(), "refuses this user"),
+        (psycopg.OperationalError("FATAL:  sorry, too many clients already"), "takes no more connections"),
+        (
+            psycopg.OperationalError('FATAL:  password authentication failed for user "a"'),
+            "refuses this user",
+        ),
+    ],
+)
+def test_a_server_s_code_is_said_in_words(error: psycopg.Error, words: str) -> None:
+    """PostgreSQL documentation, appendix A; the driver's classes carry its codes."""
+    assert words in (sentence_for(error) or "")
+
+
+def test_a_fault_of_our_own_is_not_blamed_on_the_world() -> None:
+    assert sentence_for(errors.SyntaxError()) is None
+    assert sentence_for(ValueError()) is None
 
 
 def test_a_closed_register_leaves_one_file(file: Path) -> None:

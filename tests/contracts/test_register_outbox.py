@@ -62,6 +62,17 @@ def test_nothing_is_put_twice_and_then_nothing_of_it(filled: SqlRegister) -> Non
         assert tx.record.units_of(["P1", "P2"]) == {"P1": [about(first, "U1")]}
 
 
+def test_the_key_of_a_withdrawn_posting_is_free(filled: SqlRegister) -> None:
+    first, second = a_posting("P1"), a_posting("P2")
+    with filled.change() as tx:
+        tx.outbox.add(first, [about(first)])
+        tx.outbox.settle(replace(first, state=PostingState.WITHDRAWN), None)
+        again = tx.outbox.add(second, [about(second)])
+        third = tx.outbox.add(a_posting("P3"), [about(a_posting("P3"))])
+
+    assert (again, third) == (True, False)
+
+
 def test_another_occasion_or_address_is_another_posting(filled: SqlRegister) -> None:
     first, second, third = a_posting("P1"), a_posting("P2"), a_posting("P3", address="ada@example.net")
     with filled.change() as tx:
