@@ -79,14 +79,14 @@ def _frozen(templates: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
 def html(templates: Mapping[str, str], name: str, speaker: Speaker, **values: object) -> str:
     """Fill a layout with phrases; ``_`` in it is our sentence in the notice's language."""
     template = _html_layouts(_frozen(templates)).get_template(name)
-    return template.render(_=speaker.gettext, **_sides(speaker), **values)
+    return template.render(_=speaker.gettext, ngettext=speaker.ngettext, **_sides(speaker), **values)
 
 
 def text(templates: Mapping[str, str], name: str, speaker: Speaker, **values: object) -> str:
     """Fill a plain text layout with phrases."""
     rtl = speaker.catalogue.direction == "rtl"
     template = _text_layouts(_frozen(templates), rtl).get_template(name)
-    return template.render(_=speaker.gettext, **_sides(speaker), **values)
+    return template.render(_=speaker.gettext, ngettext=speaker.ngettext, **_sides(speaker), **values)
 
 
 def _sides(speaker: Speaker) -> dict[str, Markup]:
@@ -127,7 +127,7 @@ def _second_stage(source: str, as_html: bool) -> Template:  # noqa: FBT001 - a c
         variable_end_string="]]",
         comment_start_string="[#",
         comment_end_string="#]",
-        autoescape=as_html,
+        autoescape=as_html,  # noqa: S701 - off for plain text alone
         undefined=StrictUndefined,
         keep_trailing_newline=True,
         trim_blocks=True,

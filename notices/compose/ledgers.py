@@ -1,11 +1,14 @@
 """The open ledger as owners read it: what is known, what is being checked, what is not yet known."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from notices.campaign.ledger import standing
 from notices.campaign.models import Fact
-from notices.compose.phrases import Phrase, joined
+from notices.compose.phrases import Phrase, capital, joined
 from notices.compose.speaking import Speaker
+from notices.wording.formats import long_date
+from notices.wording.terms import STANDINGS
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -22,16 +25,44 @@ def ledger(speaker: Speaker, *, safe: bool) -> Ledger:
     """Return what a mail says of the open ledger; an owner who is safe is promised word of any change."""
     campaign = speaker.campaign
     told = (*standing(campaign, "known"), *standing(campaign, "withdrawn"))
-    word = None
-    if safe:
-        word = speaker.gettext("If this changes, we write to you at once.")
-    elif campaign.next_word is not None:
-        word = speaker.gettext("We write again by %(next_word)s, even if there is nothing new.")
+    word = speaker.gettext("If this changes, we write to you at once.") if safe else next_word(speaker)
     return Ledger(
         known=joined(_facts(speaker, told)),
         checked=_facts(speaker, standing(campaign, "being_checked")),
         unknown=_facts(speaker, standing(campaign, "not_yet_known")),
         next_word=word,
+    )
+
+
+def next_word(speaker: Speaker) -> Phrase | None:
+    """Return the promise of the next word; None where no day is set."""
+    if speaker.campaign.next_word is None:
+        return None
+    return speaker.gettext("We write again by %(next_word)s, even if there is nothing new.")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Entry:
+    """One line of the public ledger."""
+
+    day: Phrase | None
+    standing: Phrase
+    text: Phrase
+
+
+def entries(speaker: Speaker) -> tuple[Entry, ...]:
+    """Return the whole ledger, the newest first, what bears no day last."""
+    places = enumerate(speaker.campaign.ledger)
+    newest = sorted(places, key=lambda pair: (pair[1].day is not None, pair[1].day or date.min), reverse=True)
+    return tuple(_entry(speaker, place, fact) for place, fact in newest)
+
+
+def _entry(speaker: Speaker, place: int, fact: Fact) -> Entry:
+    said = speaker.lead(capital(fact.text), f"ledger[{place}].text") or Phrase(())
+    return Entry(
+        day=Phrase((long_date(fact.day, speaker.catalogue.tag),)) if fact.day else None,
+        standing=speaker.gettext(STANDINGS[fact.standing]),
+        text=said.ended(),
     )
 
 

@@ -59,7 +59,6 @@ def notice(speaker: Speaker, key: VariantKey, pictures: Mapping[str, bytes]) -> 
     safe = key.verdict in SAFE
     warning = key.kind == "stop" or campaign.remedies is None
     fits = () if safe or warning else remedies.fits(speaker, key.segment)
-    hazard = campaign.hazard
     return Notice(
         subject=_subject(speaker, key, warning=warning),
         preheader=_preheader(speaker, key, warning=warning),
@@ -67,22 +66,14 @@ def notice(speaker: Speaker, key: VariantKey, pictures: Mapping[str, bytes]) -> 
         headline=headline(speaker, key.market, warning=warning),
         signal=None if safe else signal(speaker),
         lead=_lead(speaker, safe=safe),
-        hazard=None
-        if safe
-        else joined(
-            (
-                speaker.lead(hazard.what, "hazard.what"),
-                speaker.lead(hazard.who, "hazard.who"),
-                speaker.lead(hazard.without_sign, "hazard.without_sign"),
-            )
-        ),
+        hazard=None if safe else hazard(speaker),
         foreign=_foreign(speaker) if key.verdict is Verdict.FOREIGN else None,
         unit=unit(speaker, key.verdict),
         pictures=shown(speaker, pictures, ("product", "code")),
         steps=() if safe else steps(speaker, key.segment),
         answers=answers(speaker, safe=safe),
         call_at_once=speaker.lead(campaign.now.call_at_once, "now.call_at_once"),
-        warning_text=_warning_text(speaker) if warning and not safe else None,
+        warning_text=warning_text(speaker) if warning and not safe else None,
         remedies=() if safe or warning else remedies.offers(speaker, key.segment),
         terms=None if safe or warning else remedies.terms(speaker),
         fits=fits,
@@ -142,6 +133,18 @@ def headline(speaker: Speaker, market: str, *, warning: bool) -> Phrase:
     )
 
 
+def hazard(speaker: Speaker) -> Phrase | None:
+    """Return what can happen, to whom, and that it can happen without a sign."""
+    of = speaker.campaign.hazard
+    return joined(
+        (
+            speaker.lead(of.what, "hazard.what"),
+            speaker.lead(of.who, "hazard.who"),
+            speaker.lead(of.without_sign, "hazard.without_sign"),
+        )
+    )
+
+
 def _lead(speaker: Speaker, *, safe: bool) -> Phrase | None:
     now = speaker.campaign.now
     if safe:
@@ -158,13 +161,15 @@ def steps(speaker: Speaker, segment: Segment) -> tuple[Phrase, ...]:
 
 
 def _foreign(speaker: Speaker) -> Phrase:
+    """Return the doubt that stands before a cleared text: the record may be wrong, the product another."""
     return speaker.gettext(
-        "The code in our records is not one of this product's codes. If the product bears another code, or if you are"
-        " not sure, do not use it and call us."
+        "The code in our records is not built like the codes of this product. What follows holds only if the same code"
+        " stands on yours. If another one stands there, or if you are not sure, do not use it and call us."
     )
 
 
-def _warning_text(speaker: Speaker) -> Phrase | None:
+def warning_text(speaker: Speaker) -> Phrase | None:
+    """Return what the firm does while no remedy can be promised."""
     meanwhile = speaker.campaign.meanwhile
     return joined(
         (

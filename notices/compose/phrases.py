@@ -104,6 +104,11 @@ def filled(phrase: Phrase, values: Mapping[str, Phrase]) -> Phrase:
     return Phrase(tuple(pieces))
 
 
+def capital(text: str) -> str:
+    """Return a text as it begins a line of its own; one that begins with a placeholder stays."""
+    return text[:1].upper() + text[1:]
+
+
 def clean(text: str) -> str:
     """Return *text* on one line, without controls, lone surrogates and overrides."""
     return text if text.isprintable() else "".join(map(_clean_sign, text))
@@ -123,7 +128,7 @@ def _html(piece: Piece) -> Markup:
         return Markup("[[ {} ]]").format(piece.name)
     if isinstance(piece, str):
         return _escaped(piece)
-    inner = Markup('<bdi dir="ltr">{}</bdi>').format(_escaped(piece.text))
+    inner = Markup('<bdi dir="ltr">{}</bdi>').format(_escaped(piece.text.replace(" ", NO_BREAK)))
     return Markup('<a href="{}">{}</a>').format(_escaped(piece.href), inner) if piece.href else inner
 
 

@@ -24,12 +24,13 @@ _CID_SIGNS = 32
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Shown:
-    """A picture in a notice: its content id, the digest and kind of its bytes, and the words in its place."""
+    """A picture in a notice: its content id, the digest and kind of its bytes, the words in its place."""
 
     cid: str
     digest: str
     media: str
     alt: Phrase
+    data: bytes
 
 
 def media_of(data: bytes) -> str | None:
@@ -58,6 +59,7 @@ def shown(
             digest=digest,
             media=media,
             alt=alt,
+            data=data,
         )
         for kind in kinds
         for place, picture in enumerate(speaker.campaign.product.pictures)

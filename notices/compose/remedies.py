@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from audiences.segments import DANGER, Segment
 from notices.campaign.models import Campaign, Remedy, RemedyFor
-from notices.compose.phrases import Phrase, joined, literal
+from notices.compose.phrases import Phrase, capital, joined, literal
 from notices.compose.speaking import Speaker
 from notices.wording.catalogues import msgid
 from notices.wording.formats import listing
@@ -63,16 +63,30 @@ def _promises(speaker: Speaker, path: str, remedy: Remedy, segment: Segment) -> 
 
 
 def promise(
-    speaker: Speaker, path: str, remedy: Remedy, segment: Segment, *, named: bool = False
+    speaker: Speaker,
+    path: str,
+    remedy: Remedy,
+    segment: Segment,
+    *,
+    named: bool = False,
+    bare: bool = False,
 ) -> Phrase | None:
-    """Return one segment's promise; *named* puts its name before it, where the lead's sentence does not."""
+    """Return one segment's promise.
+
+    *named* puts its name before it, where the lead's sentence does not; *bare* takes the name off, where it would
+    stand twice.
+    """
     of = remedy.for_segment(segment)
     if of is None or of.promise is None:
         return None
     place = "all" if of is remedy.all else segment
-    said = speaker.lead(of.promise, f"{path}.{place}.promise")
     name = getattr(speaker.campaign.use, segment).name
-    if not named or not name or of.promise.casefold().startswith(name.casefold()):
+    begins = bool(name) and of.promise.casefold().startswith(name.casefold())
+    text = of.promise[len(name) :] if begins else of.promise
+    if bare and begins and text.startswith(": "):
+        return speaker.lead(capital(text[2:]), f"{path}.{place}.promise")
+    said = speaker.lead(of.promise, f"{path}.{place}.promise")
+    if not named or not name or begins:
         return said
     return joined((speaker.lead(name, f"use.{segment}.name"), said), ": ")
 

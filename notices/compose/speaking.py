@@ -57,9 +57,12 @@ class Speaker:
 
     def gettext(self, msgid: str, /, **values: Phrase | None) -> Phrase:
         """Return our sentence *msgid* in the notice's language; values that are not given stay placeholders."""
+        return self.spoken(self.catalogue.gettext(msgid), values)
+
+    def spoken(self, text: str, values: Mapping[str, Phrase | None]) -> Phrase:
+        """Return a sentence of ours that has been looked up already, with *values* in their places."""
         given = {**self.values, **{name: value for name, value in values.items() if value is not None}}
-        known = self.known | given.keys()
-        return filled(wording(self.catalogue.gettext(msgid), known), given)
+        return filled(wording(text, self.known | given.keys()), given)
 
     def ngettext(self, one: str, many: str, n: int) -> Phrase:
         """Return our sentence for *n* pieces."""
