@@ -1,6 +1,7 @@
-"""What every test may ask for: a browser, a register, and the readers of the source tree."""
+"""What every test may ask for: a browser, a register, a desk with commands."""
 
 from tests.browser import axe_source, chromium
+from tests.commands import desk
 from tests.registers import address, register
 
-__all__ = ["address", "axe_source", "chromium", "register"]
+__all__ = ["address", "axe_source", "chromium", "desk", "register"]

@@ -1,7 +1,7 @@
 """What stands ready to go, what went and what the outbox holds, in plain text."""
 
 from collections.abc import Iterator
-from datetime import tzinfo
+from datetime import datetime, tzinfo
 
 from notices.cli.saying import number, say, say_findings
 from notices.work.dispatching import Ready
@@ -24,8 +24,14 @@ def _before(ready: Ready) -> Iterator[str]:
     yield f"{number(ready.waiting, 'message')} to {number(ready.owners, 'owner')} can go now, {ready.made} of them new."
     for name, count in sorted(ready.unsigned.items()):
         yield f"not signed, so {number(count, 'message')} cannot go: {name}"
+    if not ready.anything and ready.next_at:
+        yield f"The rest waits; run notices send again from {_moment(ready.next_at, ready.zone)} on."
     if ready.no_address:
         yield f"{number(ready.no_address, 'owner')} cannot be reached by e-mail; notices due lists what to do for them."
+
+
+def _moment(moment: datetime, zone: tzinfo) -> str:
+    return moment.astimezone(zone).isoformat(sep=" ", timespec="minutes")
 
 
 def after(sent: Sent, zone: tzinfo) -> str:
@@ -38,7 +44,7 @@ def after(sent: Sent, zone: tzinfo) -> str:
     if sent.finished and sent.next_at is None:
         lines.append("Nothing is waiting.")
     elif sent.next_at is not None:
-        when = sent.next_at.astimezone(zone).isoformat(sep=" ", timespec="minutes")
+        when = _moment(sent.next_at, zone)
         lines.append(f"{number(sent.waiting, 'message')} waiting; run notices send again from {when} on.")
     return "\n".join(lines)
 

@@ -40,13 +40,14 @@ def stop_sale(
             stopping.stop(world, place=place.strip(), holds=holds, by=by.strip())
         elif holds is not None or by:
             stop("say which place: --place PLACE")
+        elif output is Format.TEXT:
+            note = stopping.write_note(world)
+            end(mend=say_findings(note.findings))
+            say("\n".join([note.text, *(str(campaign / name) for name in note.files), ""]))
         places = stopping.places(world)
-        note = "" if place else stopping.note(world)
     if output is Format.JSON:
         say_json([{"place": one.place, "holds": one.holds, "by": one.by} for one in places])
         return
-    if note:
-        say(f"{note}\n")
     for one in places:
         say(f"{one.place}: {'no word yet' if one.holds is None else f'holds {one.holds}, says {one.by}'}")
     silent = sum(one.holds is None for one in places)

@@ -56,7 +56,7 @@ def send(
             return
         ready = dispatching.ready(world)
         say(going_out.before(ready))
-        if not ready.waiting and not ready.doubts:
+        if not ready.anything:
             end(mend=bool(ready.unsigned) or ready.revision is None)
             return
         if to_folder is not None and ready.owners:

@@ -2,11 +2,11 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import tzinfo
+from datetime import datetime, tzinfo
 
 from notices.cases.outgoing import Outcome, Pace
 from notices.cases.records import Posting, PostingState
-from notices.work import posting, sending
+from notices.work import posting, sending, tries
 from notices.work.looking import time_zone
 from notices.work.ports import WayOut, World
 from notices.work.revisions import draft, signed
@@ -16,8 +16,8 @@ from notices.work.revisions import draft, signed
 class Ready:
     """What stands ready: the signed revision (None: none yet), messages and owners waiting, and what cannot go.
 
-    *draft_differs* says whether the folder says something else than what goes out; *doubts* counts messages in
-    doubt, of which some may go once more.
+    *draft_differs* says whether the folder says something else than what goes out; *unsettled* counts messages in
+    doubt or left in a try, which a run settles first; *next_at* is when the next message may go.
     """
 
     revision: int | None
@@ -25,10 +25,16 @@ class Ready:
     made: int
     waiting: int
     owners: int
-    doubts: int
+    unsettled: int
     no_address: int
     unsigned: Mapping[str, int]
+    next_at: datetime | None
     zone: tzinfo
+
+    @property
+    def anything(self) -> bool:
+        """Say whether a run has something to do."""
+        return bool(self.waiting or self.unsettled)
 
 
 def ready(world: World, *, channel: str = "email") -> Ready:
@@ -43,16 +49,22 @@ def ready(world: World, *, channel: str = "email") -> Ready:
             for one in tx.outbox.postings(state=PostingState.WAITING)
             if one.channel == channel and (one.not_before is None or one.not_before <= now)
         ]
-        doubts = sum(one.channel == channel for one in tx.outbox.postings(state=PostingState.IN_DOUBT))
+        unsettled = sum(
+            one.channel == channel
+            for state in (PostingState.IN_DOUBT, PostingState.TRYING)
+            for one in tx.outbox.postings(state=state)
+        )
+        next_at = tries.next_at(tx, channel=channel, now=now)
     return Ready(
         revision=held.number if held else None,
         draft_differs=held is not None and drafted.revision is not None and drafted.digest != held.digest,
         made=prepared.made,
         waiting=len(waiting),
         owners=len({one.owner_id for one in waiting}),
-        doubts=doubts,
+        unsettled=unsettled,
         no_address=prepared.no_address,
         unsigned=prepared.unsigned,
+        next_at=next_at,
         zone=time_zone(held.campaign if held else None),
     )
 

@@ -2,10 +2,16 @@
 
 from dataclasses import dataclass
 
+from audiences.findings import Finding
+from notices.campaign.models import Campaign
 from notices.cases.events import CAMPAIGN, NewEvent
+from notices.compose.stop_sale import stop_sale_page, stop_sale_text
 from notices.work.ports import Transaction, World
+from notices.work.proving import catalogue
 from notices.work.recording import record
 from notices.work.revisions import draft, signed
+
+NOTE = "out/stop-sale"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -32,12 +38,39 @@ def places(world: World) -> tuple[Held, ...]:
 
 
 def _names(world: World, tx: Transaction) -> tuple[str, ...]:
-    """Return the places of the folder's draft: sales stop before anything is signed."""
+    campaign = _campaign(world, tx)
+    return campaign.sale_stop.places if campaign else ()
+
+
+def _campaign(world: World, tx: Transaction) -> Campaign | None:
+    """Return the folder's draft, for sales stop before anything is signed; else what was signed."""
     revision = draft(world).revision
     if revision is not None:
-        return revision.campaign.sale_stop.places
+        return revision.campaign
     held = signed(tx)
-    return held.campaign.sale_stop.places if held else ()
+    return held.campaign if held else None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Note:
+    """The note as text, the files it was written to, and why there is none, where there is none."""
+
+    text: str
+    files: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+def write_note(world: World) -> Note:
+    """Write the note to every place, as text and as pages to print, into ``out/``."""
+    with world.register.look() as tx:
+        campaign = _campaign(world, tx)
+    if campaign is None:
+        return Note(text="", files=(), findings=draft(world).findings)
+    texts = catalogue(world, campaign.language, "bureau"), catalogue(world, campaign.language)
+    text = stop_sale_text(campaign, *texts, world.templates)
+    world.folder.write(f"{NOTE}.txt", text.encode())
+    world.folder.write(f"{NOTE}.html", stop_sale_page(campaign, *texts, world.templates).encode())
+    return Note(text=text, files=(f"{NOTE}.txt", f"{NOTE}.html"), findings=())
 
 
 def stop(world: World, *, place: str, holds: int, by: str) -> Held:
