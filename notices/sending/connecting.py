@@ -42,7 +42,7 @@ class Connection(smtplib.SMTP):
         opened = socket.create_connection((host, port), min(timeout, _CONNECT_SECONDS))
         try:
             if self._settings.security == "none":
-                _only_this_machine(opened)
+                only_this_machine(opened)
             opened.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)  # our small commands are not to wait
             if self._settings.security == "tls":
                 opened = self._context.wrap_socket(opened, server_hostname=host)
@@ -98,7 +98,7 @@ def _greet(connection: Connection, settings: MailSettings, context: ssl.SSLConte
     connection.ehlo()
 
 
-def _only_this_machine(opened: socket.socket) -> None:
+def only_this_machine(opened: socket.socket) -> None:
     """Hold ``security = "none"`` to its word, whatever the name resolved to."""
     peer = ipaddress.ip_address(str(opened.getpeername()[0]).partition("%")[0])
     if not peer.is_loopback:

@@ -121,7 +121,7 @@ def take_over(tx: Transaction, *, channel: str, gone: Callable[[str], bool], now
 def reconsider(
     tx: Transaction, way: WayOut, *, channel: str, look_again: LookAgain, now: datetime
 ) -> list[Posting]:
-    """Settle doubts by looking where the way out can, and let what may go once more wait again; return what was found."""
+    """Settle doubts by looking where the way out can, let what may go once more wait again; return what was found."""
     doubts = _of(tx, PostingState.IN_DOUBT, channel)
     units = tx.record.units_of([one.posting_id for one in doubts])
     found: list[Posting] = []
