@@ -21,7 +21,7 @@ from notices.work.recording import record, refresh
 from notices.work.revisions import CAMPAIGN_FILE, signed
 
 GONE_OUT = "gone-out"
-NUMBERS = frozenset({"revision-number-used", "revision-without-why"})
+NUMBER_USED = "revision-number-used"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -45,10 +45,10 @@ class SigningPlan:
     def held_back(self) -> bool:
         """Say whether something must be mended before anything can be signed.
 
-        Where somebody is owed a variant, each variant's own findings decide; else the campaign's as a whole do.
+        Where somebody is owed a variant, each variant's own findings decide; else those of campaign.yaml do.
         """
-        wrong = must_mend(self.findings)
-        return any(one.code in NUMBERS for one in wrong) or bool(wrong and not self.items)
+        wrong = [one for one in must_mend(self.findings) if one.file == CAMPAIGN_FILE]
+        return any(one.code == NUMBER_USED for one in wrong) or bool(wrong and not self.items)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -123,7 +123,7 @@ def _said(revision: Revision, verdict: str, case: Case) -> str:
 def _number_findings(
     tx: Transaction, revision: Revision, proofs: Needed, *, adopts: bool
 ) -> tuple[Finding, ...]:
-    """Ask for a higher number, and a reason, once something has gone out or been published under the number."""
+    """Ask for a higher number once something has gone out or been published under the number."""
     held = signed(tx)
     if held is None or not adopts:
         return ()
@@ -138,17 +138,6 @@ def _number_findings(
                 path="revision.number",
                 message=f"revision {held.number} has gone out or been published, and the draft differs from it",
                 mend=f"give the draft a number above {held.number}, its day, and the reason under why",
-            ),
-        )
-    if revision.number > held.number and not revision.campaign.revision.why:
-        return (
-            Finding(
-                code="revision-without-why",
-                file=CAMPAIGN_FILE,
-                line=lines.get("revision.number", lines.get("revision", 1)),
-                path="revision.why",
-                message="a new revision must say what changed, in words that owners read on the public page",
-                mend="write one or two sentences under revision: why:",
             ),
         )
     return ()

@@ -1,0 +1,183 @@
+"""Signing, and what may go out afterwards: the signed revision, and nothing else."""
+
+from datetime import timedelta
+from pathlib import Path
+
+from notices.work import signing
+from notices.work.hearing import Word, hear
+from notices.work.proving import needed
+from tests.folders import LIST, RECALLED, a_desk
+
+CODE = "QM-2534-B0172"
+
+
+def test_only_variants_that_somebody_gets_next_are_proved_most_owners_first(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take(LIST + "7,Carl Braun,carl@post.example,,,,DE,de,QM-2533-B0007,2025-10-10,DE\n")
+        proofs = needed(desk.world)
+
+    assert [(item.name, item.owners) for item in proofs.items] == [
+        ("stop-affected-unknown-EU-de", 2),
+        ("stop-affected-unknown-GB-en", 1),
+        ("stop-missing-unknown-EU-ar", 1),
+    ]
+    assert proofs.no_address == 1
+
+
+def test_signing_adopts_judges_and_signs_and_a_second_time_does_nothing(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        first, second = desk.sign(), desk.sign()
+
+        assert (first.adopted, first.signed, first.already) == (True, 3, 0)
+        assert (second.adopted, second.signed, second.already) == (False, 0, 3)
+        assert desk.kinds(desk.case(CODE)) == ["unit_listed", "verdict_given"]
+
+
+def test_one_owner_with_two_units_owed_the_same_gets_one_message(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        prepared = desk.post()
+        again = desk.post()
+
+        assert (prepared.made, prepared.no_address, again.made) == (3, 1, 0)
+        assert desk.states()["bernd@post.example"] == ["waiting"]
+
+
+def test_the_recall_notice_follows_the_warning_and_tells_the_cleared_unit_apart(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        desk.post()
+        desk.send()
+        desk.now = RECALLED
+        desk.wording(1)
+        signed = desk.sign()
+        desk.post()
+        desk.send()
+
+        assert (signed.adopted, signed.signed) == (True, 4)
+        assert desk.states()["bernd@post.example"] == ["handed_over"] * 3
+        assert desk.case("QM-2540-D0144").verdict == "cleared"
+
+
+def test_a_stop_warning_still_waiting_is_withdrawn_by_the_recall(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        desk.post()
+        desk.now = RECALLED
+        desk.wording(1)
+        desk.sign()
+        desk.post()
+        sent = desk.send()
+
+        assert sorted(desk.states()["anna@mail.example"]) == ["handed_over", "withdrawn"]
+        assert sorted(desk.states()["bernd@post.example"]) == ["handed_over", "withdrawn"]
+        assert sent.handed_over == 3
+
+
+def test_a_mended_comma_before_sending_makes_the_same_message_anew(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        desk.post()
+        desk.edit("Then you cannot steer.", "Then you can not steer.")
+        signed = desk.sign()
+        made = desk.post().made
+
+        assert (signed.adopted, signed.signed, made) == (True, 1, 1)
+        assert sorted(desk.states()["anna@mail.example"]) == ["waiting", "withdrawn"]
+
+
+def test_once_something_has_gone_out_another_text_needs_a_higher_number_and_a_reason(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        desk.post()
+        desk.send()
+        desk.edit("Then you cannot steer.", "Then you can not steer.")
+        refused = desk.sign()
+        desk.edit("revision: {number: 0", "revision: {number: 1")
+        accepted = desk.sign()
+
+    assert not refused.adopted
+    assert [(one.code, one.line) for one in refused.findings if one.path == "revision.number"] == [
+        ("revision-number-used", 5)
+    ]
+    assert accepted.adopted
+
+
+def test_a_half_translated_language_holds_back_only_itself(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        (desk.root / "translations" / "ar.po").write_text(
+            'msgid ""\nmsgstr ""\n"Language: ar\\n"\n', encoding="utf-8"
+        )
+        signed = desk.sign()
+        prepared = desk.post()
+
+    assert [item.key.language for item in signed.held] == ["ar"]
+    assert signed.signed == 2
+    assert (prepared.made, dict(prepared.unsigned)) == (2, {"stop-missing-unknown-EU-ar": 1})
+
+
+def test_signing_one_variant_by_name_signs_that_one(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        one = signing.sign(desk.world, by="Ines Hall", which=["stop-affected-unknown-GB-en", "nonsense"])
+        prepared = desk.post()
+
+    assert (one.signed, one.unknown) == (1, ("nonsense",))
+    assert prepared.made == 1
+
+
+def test_a_half_edited_folder_stops_no_sending(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        (desk.root / "campaign.yaml").write_text("issuer: [", encoding="utf-8")
+        desk.post()
+        sent = desk.send()
+
+    assert sent.handed_over == 3
+
+
+def test_a_posting_whose_owner_no_longer_has_the_unit_is_withdrawn_at_its_try(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        desk.post()
+        hear(desk.world, CODE, Word(what="passed-on", by="Tom", via="phone"))
+        sent = desk.send()
+
+        assert sent.withdrawn == 1
+        assert desk.states()["anna@mail.example"] == ["withdrawn"]
+
+
+def test_a_reminder_falls_due_is_signed_and_goes_once(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c", revision=1) as desk:
+        desk.take()
+        desk.sign()
+        desk.post()
+        desk.send()
+        early = desk.post().made
+        desk.now = RECALLED + timedelta(days=3)
+        unsigned = desk.post().unsigned
+        signed = desk.sign()
+        desk.post()
+        sent = desk.send()
+        desk.now += timedelta(days=1)
+        again = desk.post().made
+        subjects = [str(mail["Subject"]) for mail in desk.mails() if "anna@" in str(mail["To"])]
+
+    assert (early, again) == (0, 0)
+    assert set(unsigned) == {
+        "remind-affected-unknown-EU-de",
+        "remind-affected-unknown-GB-en",
+        "remind-missing-unknown-EU-ar",
+    }
+    assert not signed.adopted
+    assert (signed.signed, sent.handed_over) == (3, 3)
+    assert len(set(subjects)) == 2
