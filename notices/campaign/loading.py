@@ -1,6 +1,6 @@
 """A campaign file as a typed campaign, or every fault in it with its line."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from pydantic import ValidationError
@@ -11,10 +11,28 @@ from notices.campaign.models import Campaign
 from notices.campaign.reading import Document, read
 from notices.campaign.shape import path_of
 
+# Parts that say nothing to the reader of a stop warning: a fault in them never holds one back.
+NOT_IN_A_STOP = (
+    "affected",
+    "answer_within",
+    "cautions",
+    "code",
+    "confirm",
+    "follow_up",
+    "free",
+    "meanwhile",
+    "otherwise",
+    "parts",
+    "product.price",
+)
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Loaded:
-    """The campaign, None where the file has a fault; every fault; the line of every key by path ``a.b[2].c``."""
+    """The campaign, None where the file has a fault; every fault; the line of every key by path ``a.b[2].c``.
+
+    A stop warning stands in spite of faults in parts that it does not use: it is read as if they were absent.
+    """
 
     campaign: Campaign | None
     findings: tuple[Finding, ...]
@@ -35,10 +53,34 @@ def load(text: str, file: str = "campaign.yaml") -> Loaded:
     except ValidationError as error:
         findings.extend(_translated(error, document, file))
     return Loaded(
-        campaign=None if findings else campaign,
+        campaign=_without(document.value, findings) if findings else campaign,
         findings=tuple(in_reading_order(findings)),
         lines=document.lines,
     )
+
+
+def is_aside(path: str) -> bool:
+    """Say whether *path* lies in a part that a stop warning does not use."""
+    return any(_lies_in(path, part) for part in NOT_IN_A_STOP)
+
+
+def _without(value: dict[str, object], findings: Sequence[Finding]) -> Campaign | None:
+    """Read a stop warning without the faulty parts that it does not use; None where a fault lies elsewhere."""
+    if "remedies" in value or not all(is_aside(finding.path) for finding in findings):
+        return None
+    faulty = {part for part in NOT_IN_A_STOP if any(_lies_in(finding.path, part) for finding in findings)}
+    kept = {key: part for key, part in value.items() if key not in faulty}
+    product = kept.get("product")
+    if "product.price" in faulty and isinstance(product, dict):
+        kept["product"] = {key: part for key, part in product.items() if key != "price"}
+    try:
+        return Campaign.model_validate(kept, by_alias=True, by_name=False)
+    except ValidationError:
+        return None
+
+
+def _lies_in(path: str, part: str) -> bool:
+    return path == part or path.startswith((f"{part}.", f"{part}["))
 
 
 # Behind these nothing was read, so that every key would seem to be missing.

@@ -7,6 +7,7 @@ from audiences.findings import Finding, must_mend
 from audiences.segments import Segment
 from audiences.verdicts import Verdict
 from notices.campaign import needs
+from notices.campaign.loading import is_aside
 from notices.campaign.revisions import Revision
 from notices.cases.case import Case, step
 from notices.cases.events import chained
@@ -18,22 +19,6 @@ from notices.work import judging
 from notices.work.owing import Owing, owing
 from notices.work.ports import Transaction, World
 from notices.work.revisions import Draft, draft, in_language
-
-# Parts of campaign.yaml that say nothing to the reader of a stop warning: their faults do not hold one back.
-NOT_IN_A_STOP = (
-    "affected",
-    "answer_within",
-    "cautions",
-    "code",
-    "confirm",
-    "follow_up",
-    "free",
-    "meanwhile",
-    "otherwise",
-    "parts",
-    "product.price",
-    "remedies",
-)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -196,7 +181,7 @@ def concerns(finding: Finding, key: VariantKey, revision: Revision) -> bool:
     if finding.file.startswith("translations/"):
         return finding.file == f"translations/{key.language}.po"
     if revision.campaign.remedies is None:
-        return not finding.path.startswith(NOT_IN_A_STOP)
+        return not is_aside(finding.path)
     return True
 
 

@@ -3,6 +3,9 @@
 from datetime import timedelta
 from pathlib import Path
 
+import pytest
+
+from audiences.findings import must_mend
 from notices.work import signing
 from notices.work.hearing import Word, hear
 from notices.work.proving import needed
@@ -181,3 +184,35 @@ def test_a_reminder_falls_due_is_signed_and_goes_once(tmp_path: Path) -> None:
     assert not signed.adopted
     assert (signed.signed, sent.handed_over) == (3, 3)
     assert len(set(subjects)) == 2
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("{field: week, iso_week: true}", "{field: week, iso_weak: true}"),
+        ("hidden: 4", "hidden: four"),
+        ("price: {cents: 429000", "price: {cents: much"),
+        ("follow_up:\n", "affected: [{rule: 7, line: {a: b}}]\nfollow_up:\n"),
+    ],
+)
+def test_a_fault_of_code_rule_or_price_holds_back_no_stop_warning(
+    tmp_path: Path, before: str, after: str
+) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.edit(before, after)
+        signed = desk.sign()
+        desk.post()
+        sent = desk.send()
+
+    assert must_mend(signed.findings)
+    assert (signed.adopted, signed.held, sent.handed_over) == (True, (), 3)
+
+
+def test_the_same_fault_holds_back_a_recall_notice(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c", revision=1) as desk:
+        desk.take()
+        desk.edit("hidden: 4", "hidden: four")
+        signed = desk.sign()
+
+    assert not signed.adopted
