@@ -20,8 +20,9 @@ from notices.sending.smtp import SmtpWay
 from notices.settings import Settings
 from notices.store import open_register
 from notices.work.dispatching import Sender
-from notices.work.ports import Register, Transaction, WayOut, World
+from notices.work.ports import Register, Transaction, World
 from notices.work.refolding import refold
+from notices.work.ways_out import WayOut
 
 REGISTER_FILE = "register.db"
 MAIL_FILE = "mail.toml"

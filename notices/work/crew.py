@@ -6,7 +6,7 @@ from threading import Thread
 
 from notices.cases.outgoing import Outcome, Parcel, WayOutError
 from notices.cases.records import Posting, Try
-from notices.work.ports import Line, WayOut
+from notices.work.ways_out import Line, WayOut
 
 _CLOSING = 421
 

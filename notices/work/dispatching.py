@@ -8,8 +8,9 @@ from notices.cases.outgoing import Outcome, Pace
 from notices.cases.records import Posting, PostingState
 from notices.work import posting, sending, tries
 from notices.work.looking import time_zone
-from notices.work.ports import WayOut, World
+from notices.work.ports import World
 from notices.work.revisions import draft, signed
+from notices.work.ways_out import WayOut
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

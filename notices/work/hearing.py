@@ -180,12 +180,8 @@ def _passed_on(at: _At) -> list[NewEvent]:
     return [at.event("passed_on", keeper="")]
 
 
-def _visit(at: _At) -> list[NewEvent]:
-    return [at.event("visit_booked", day=at.day())]
-
-
-def _visit_missed(at: _At) -> list[NewEvent]:
-    return [at.event("visit_missed", day=at.day())]
+def _visit(kind: str) -> Callable[[_At], list[NewEvent]]:
+    return lambda at: [at.event(kind, day=at.day())]
 
 
 def _parts(at: _At) -> list[NewEvent]:
@@ -285,8 +281,8 @@ WORDS: Mapping[str, Callable[[_At], list[NewEvent]]] = {
     "remedy": _remedy,
     "call": _call,
     "passed-on": _passed_on,
-    "visit": _visit,
-    "visit-missed": _visit_missed,
+    "visit": _visit("visit_booked"),
+    "visit-missed": _visit("visit_missed"),
     "parts": _parts,
     "done": _done,
     "confirmed": _confirmed,

@@ -41,12 +41,17 @@ def import_list(world: World, read: ListRead, *, suffix: str = ".csv") -> Import
         taking = Taking.begin(tx, world, read)
         for row in rows:
             taking.take(row)
-        return taking.end(refused=len(read.table.rows) - len(rows), found=found)
+        return taking.end(refused=_unread(read) + len(read.table.rows) - len(rows), found=found)
 
 
 def _nothing(read: ListRead, found: tuple[Finding, ...]) -> Imported:
-    rows = len(read.table.rows)
+    rows = _unread(read) + len(read.table.rows)
     return Imported(new=0, changed=0, same=0, refused=rows, missing=0, findings=(*read.findings, *found))
+
+
+def _unread(read: ListRead) -> int:
+    """Count the rows, below the headings, that could not even be told apart into cells."""
+    return len({one.line for one in must_mend(read.table.findings) if one.line and one.line > 1})
 
 
 def _country(world: World) -> str | None:

@@ -8,7 +8,6 @@ from typing import Protocol
 
 from notices.cases.due import CaseRow
 from notices.cases.events import Event, NewEvent
-from notices.cases.outgoing import Outcome, Parcel
 from notices.cases.records import (
     ContactRow,
     Holding,
@@ -299,23 +298,3 @@ class World:
     draw: Callable[[int], int]
     templates: Mapping[str, str]
     catalogues: Mapping[str, str]
-
-
-class Line(Protocol):
-    """One open connection of a way out; one thread's own."""
-
-    def hand_over(self, parcel: Parcel) -> Outcome:
-        """Hand one message over; world faults come back as an outcome, never as an exception."""
-
-    def close(self) -> None:
-        """End the connection; its own faults mean nothing for what was handed over."""
-
-
-class WayOut(Protocol):
-    """Where messages go: the lead's mail server, or a folder."""
-
-    def open(self) -> Line:
-        """Open one connection; raise WayOutError with a sentence where that cannot be."""
-
-    def has(self, message_id: str) -> bool | None:
-        """Say whether this message is known to have arrived; None where the way out cannot tell."""

@@ -13,9 +13,10 @@ from notices.cases.outgoing import Outcome, Parcel
 from notices.compose.mail import message_bytes
 from notices.compose.values import sample_values
 from notices.compose.variants import VariantKey
-from notices.work.ports import WayOut, World
+from notices.work.ports import World
 from notices.work.proving import catalogue, compose, needed
 from notices.work.revisions import in_language, written_in
+from notices.work.ways_out import WayOut
 
 _MOST = 12  # a test is read by a person
 

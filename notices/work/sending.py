@@ -9,8 +9,9 @@ from notices.cases.outgoing import Outcome, Pace, RegisterError, WayOutError
 from notices.cases.records import Posting, PostingState
 from notices.work import runs, tries
 from notices.work.crew import Crew, Job
-from notices.work.ports import WayOut, World
+from notices.work.ports import World
 from notices.work.stops import ALL_OUT, Stop, StopError, Watch
+from notices.work.ways_out import WayOut
 
 _BATCH = 100
 _STOCK_SECONDS = 120.0  # a slow run leases no more than it begins long before the lease ends
@@ -168,8 +169,9 @@ class _Sending:
     def _write(self, crew: Crew | None, now: datetime) -> None:
         """Commit what is done and what begins in one transaction; then give out the jobs and count."""
         done, self._done = self._done, []
+        stop = self._watch.look_at([outcome for _, outcome in done])
         try:
-            jobs = self._committed(done, crew.free if crew else 0, now)
+            jobs = self._committed(done, crew.free if crew and not stop else 0, now)
         except BaseException:
             self._done = done
             raise
@@ -179,7 +181,8 @@ class _Sending:
         for job, outcome in done:
             self._tally[outcome.result] += 1
             self._plan.seen(job.posting, outcome)
-        self._watch.look_at([outcome for _, outcome in done])
+        if stop:
+            raise StopError(stop)
 
     def _committed(self, done: Sequence[tuple[Job, Outcome]], free: int, now: datetime) -> list[Job]:
         """Commit, again after a pause where the register is busy: a known outcome must not become a doubt."""

@@ -17,7 +17,7 @@ OTHER_CODE = "another code"
 
 
 def matching(visit: Visit, typed: str, hidden: int) -> tuple[Standing, ...]:
-    """Return the units whose hidden signs, whole code or (without a code) family name were *typed*."""
+    """Return the units whose hidden signs, with or without what stands before them, or family name were *typed*."""
     key = fold(typed)
     return tuple(each for each in visit.standings if _fits(each, visit.owner, key, typed, hidden))
 
@@ -27,7 +27,7 @@ def _fits(standing: Standing, owner: OwnerRow, key: str, typed: str, hidden: int
     if not code:
         return is_family_name(typed, owner)
     signs = last_signs(code, hidden)
-    return bool(signs) and any(_same(key, true) for true in (signs, fold(code)))
+    return bool(signs) and len(key) >= len(signs) and _same(key, fold(code)[-len(key) :])
 
 
 def _same(typed: str, true: str) -> bool:

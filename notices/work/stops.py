@@ -41,20 +41,21 @@ class Watch:
         self._refused = 0
         self._lost = 0
 
-    def look_at(self, outcomes: Iterable[Outcome]) -> None:
-        """Raise StopError where these outcomes, after those before, mean that nothing more can go."""
-        for outcome in outcomes:
-            if outcome.result == "stop":
-                raise StopError(Stop(sort="way-out", why=said(outcome)))
-            by_sender = outcome.result == "refused" and not is_address_fault(outcome)
-            self._refused = self._refused + 1 if by_sender else 0
-            self._lost = self._lost + 1 if is_line_fault(outcome) else 0
-            self._judge(outcome)
+    def look_at(self, outcomes: Iterable[Outcome]) -> Stop | None:
+        """Return why the run stops where these outcomes, after those before, mean that nothing more can go."""
+        stops = [self._count(outcome) for outcome in outcomes]
+        return next((stop for stop in stops if stop is not None), None)
 
-    def _judge(self, outcome: Outcome) -> None:
+    def _count(self, outcome: Outcome) -> Stop | None:
+        by_sender = outcome.result == "refused" and not is_address_fault(outcome)
+        self._refused = self._refused + 1 if by_sender else 0
+        self._lost = self._lost + 1 if is_line_fault(outcome) else 0
+        if outcome.result == "stop":
+            return Stop(sort="way-out", why=said(outcome))
         if self._refused >= _REFUSALS:
             why = f"{_REFUSALS} messages in a row were refused, and not for their addresses: {said(outcome)}"
-            raise StopError(Stop(sort="refusals", why=why))
+            return Stop(sort="refusals", why=why)
         if self._lost >= _LINE_FAULTS:
             why = f"the connection was lost {_LINE_FAULTS} times in a row: {said(outcome)}"
-            raise StopError(Stop(sort="lost", why=why, temporary=True))
+            return Stop(sort="lost", why=why, temporary=True)
+        return None

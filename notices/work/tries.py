@@ -9,8 +9,9 @@ from notices.cases.events import NewEvent, owner_stream, unit_stream
 from notices.cases.outgoing import Outcome, Parcel
 from notices.cases.records import Posting, PostingState, PostingUnit, Try
 from notices.work.crew import Job
-from notices.work.ports import Transaction, WayOut
+from notices.work.ports import Transaction
 from notices.work.recording import record, refresh
+from notices.work.ways_out import WayOut
 
 LEASE = timedelta(minutes=15)
 
