@@ -1,0 +1,192 @@
+"""What every command does with wrong calls, wrong folders and a world that is not as it should be."""
+
+from pathlib import Path
+
+import pytest
+
+from notices.cli.__main__ import run
+from notices.cli.saying import shown
+from tests.commands import Desk
+
+READING = (
+    ("check",),
+    ("status",),
+    ("due",),
+    ("outbox",),
+    ("case", "QM-2534-B0172"),
+    ("proofs",),
+    ("sign", "--by", "Mara", "--all", "--yes"),
+    ("send", "--to-folder", "mails", "--yes"),
+    ("bulletin",),
+    ("stop-sale",),
+    ("record", "QM-2534-B0172", "stopped", "--by", "Mo"),
+    ("serve", "--port", "0"),
+)
+
+
+@pytest.mark.parametrize("words", READING, ids=[words[0] for words in READING])
+def test_a_folder_without_a_campaign_is_named_in_one_line(
+    words: tuple[str, ...], tmp_path: Path, desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    empty = tmp_path / "empty"
+    empty.mkdir()
+    monkeypatch.setenv("COLUMNS", "40")
+    said = desk.type(*words, "--campaign", str(empty))
+
+    assert (said.status, said.out) == (2, "")
+    assert (
+        said.err == "notices: empty holds no campaign.yaml; give --campaign DIR, or begin with notices new\n"
+    )
+    assert list(empty.iterdir()) == []
+
+
+@pytest.mark.parametrize("words", READING, ids=[words[0] for words in READING])
+def test_a_folder_that_is_none_is_named_in_one_line(words: tuple[str, ...], desk: Desk) -> None:
+    said = desk.type(*words, "--campaign", "nowhere")
+
+    assert (said.status, said.out) == (2, "")
+    assert said.err == "notices: nowhere is no folder; give the campaign's with --campaign DIR\n"
+
+
+@pytest.mark.parametrize("words", READING[1:5], ids=[words[0] for words in READING[1:5]])
+def test_a_register_that_is_none_ends_in_a_sentence(words: tuple[str, ...], desk: Desk) -> None:
+    desk.write("register.db", "This is a shopping list. " * 400)
+    said = desk.type(*words)
+
+    assert (said.status, said.out) == (2, "")
+    assert said.err.startswith("notices: ")
+    assert said.err.count("\n") == 1
+
+
+def test_a_campaign_that_cannot_be_read_stops_checking_and_nothing_else(desk: Desk) -> None:
+    desk.imported()
+    desk.signed()
+    desk.write("campaign.yaml", "issuer: {name: A\nproduct: [")
+    checked = desk.type("check")
+
+    assert checked.status == 1
+    assert checked.out.startswith("campaign.yaml:")
+    assert desk.type("status").status == 0
+    assert desk.type("send", "--to-folder", "mails", "--yes").status == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "complaint"),
+    [
+        (("sing",), "No such command 'sing'"),
+        (("status", "--on", "12.03.2026"), "a day is written YYYY-MM-DD"),
+        (("status", "--format", "xml"), "'xml' is not one of"),
+        (("sign", "--all"), "Missing option '--by'"),
+        (("sign", "--by", "Mara"), "say which variants to sign, or --all"),
+        (("sign", "--by", " ", "--all"), "a signature needs a name"),
+        (("send", "--to-folder", "mails", "--pace", "quickly"), "'quickly' is no pace"),
+        (("send", "--to-folder", "mails", "--test", "nobody"), "nobody: this is no address"),
+        (("owners", "import", "nowhere.csv"), "nowhere.csv is no file"),
+        (("owners", "import", "campaign.yaml", "--as", "../x"), "a list's name holds letters"),
+        (("stop-sale", "--place", "web shop"), "--holds N --by NAME"),
+        (("stop-sale", "--holds", "3"), "say which place"),
+        (("explain", "nothing-singed"), "did you mean nothing-signed?"),
+        (("new", "."), "is there already and not empty"),
+    ],
+)
+def test_a_wrong_call_says_what_is_wrong(words: tuple[str, ...], complaint: str, desk: Desk) -> None:
+    said = desk.type(*words)
+
+    assert (said.status, said.out) == (2, "")
+    assert complaint in said.err
+    assert "Traceback" not in said.err
+
+
+def test_a_mail_server_that_is_not_there_ends_in_a_sentence_and_loses_nothing(desk: Desk) -> None:
+    desk.imported()
+    desk.signed()
+    desk.write("mail.toml", 'host = "localhost"\nport = 1\nsecurity = "none"\n')
+    said = desk.type("send")
+
+    assert said.status == 2
+    assert said.err.count("\n") == 1
+    assert desk.type("outbox", "--format", "json").json["waiting"] == 2
+
+
+def test_without_mail_settings_the_way_to_write_them_is_named(desk: Desk) -> None:
+    desk.imported()
+    desk.signed()
+    said = desk.type("send")
+    line = said.out.split("\n")[0]
+
+    assert said.status == 1
+    assert line == (
+        "mail.toml: must mend [mail-settings-missing] the campaign folder does not say which mail server to use"
+    )
+
+
+def test_what_stands_in_the_way_of_a_file_is_named(desk: Desk) -> None:
+    desk.write("out", "a file, not a folder")
+    said = desk.type("stop-sale")
+
+    assert (said.status, said.out) == (2, "")
+    assert "out" in said.err
+    assert said.err.count("\n") == 1
+
+
+def test_a_new_folder_is_ready_to_be_checked(desk: Desk, tmp_path: Path) -> None:
+    place = tmp_path / "new one"
+    made = desk.type("new", str(place), "--issuer", 'A "B": # Ltd', "--product", "Stove [[x]] %(y)s")
+    checked = desk.type("check", "--campaign", str(place), "--format", "json")
+
+    assert made.status == 0
+    assert (checked.status, {one["severity"] for one in checked.json}) == (1, {"must mend", "consider"})
+    assert {one["file"] for one in checked.json} == {"campaign.yaml"}
+    assert 'name: "A \\"B\\": # Ltd"' in (place / "campaign.yaml").read_text("utf-8")
+    assert sorted(each.name for each in place.iterdir()) == [
+        "campaign.yaml",
+        "lists",
+        "mail.toml",
+        "pictures",
+        "translations",
+    ]
+
+
+def test_a_check_leaves_no_register_behind(desk: Desk) -> None:
+    desk.type("check")
+
+    assert not (desk.folder / "register.db").exists()
+
+
+def test_a_finding_is_one_plain_line_and_its_mend_however_narrow_the_window(desk: Desk) -> None:
+    desk.patch.setenv("COLUMNS", "40")
+    text = (desk.folder / "campaign.yaml").read_text("utf-8")
+    desk.write("campaign.yaml", text.replace("hazard:", "hazrad:", 1))
+    lines = desk.type("check").out.split("\n")
+    fault = next(place for place, line in enumerate(lines) if "hazrad" in line)
+
+    assert lines[fault].startswith("campaign.yaml:")
+    assert ": must mend [" in lines[fault]
+    assert lines[fault + 1].startswith("    mend: ")
+
+
+def test_every_code_can_be_explained_with_or_without_its_brackets(desk: Desk) -> None:
+    plain = desk.type("explain", "nothing-signed")
+
+    assert plain.out.startswith("nothing-signed\n\nPublic pages and answer pages show the signed revision")
+    assert desk.type("explain", "[nothing-signed]") == plain
+    assert "nothing-signed\n" in desk.type("explain").out
+
+
+def test_control_signs_are_spelled_out() -> None:
+    assert shown("a\x1b[2Jb\u202ec\ud800d\x00") == "a\\x1b[2Jb\\u202ec\\ud800d\\x00"
+    assert shown("Jürgen · \u00a0 عربي می\u200cشود") == "Jürgen · \u00a0 عربي می\u200cشود"
+
+
+def test_the_version_is_printed(capsys: pytest.CaptureFixture[str]) -> None:
+    status = run(["--version"])
+
+    assert (status, capsys.readouterr().out) == (0, "notices 0.1.0\n")
+
+
+def test_nothing_typed_shows_the_help(capsys: pytest.CaptureFixture[str]) -> None:
+    status = run([])
+    said = capsys.readouterr()
+
+    assert status == 2
+    assert "Commands:" in said.out + said.err
