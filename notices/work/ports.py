@@ -286,10 +286,9 @@ class Folder(Protocol):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class World:
-    """What a use case is handed: the register, the folder, the clock, the dice and the shipped texts.
+    """What a use case is handed. *now* returns an aware moment; *draw(n)* a number from 0 to n - 1.
 
-    *now* returns an aware moment; *draw(n)* a number from 0 to n - 1; *templates* maps a name to its text;
-    *catalogues* maps ``TAG/notices`` or ``TAG/bureau`` to the text of a PO file.
+    *templates* maps a name to its text, *catalogues* ``TAG/notices`` or ``TAG/bureau`` to that of a PO file.
     """
 
     register: Register

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from audiences import canonical
 from audiences.findings import Finding, must_mend
 from audiences.segments import Segment
 from audiences.verdicts import Verdict
@@ -12,7 +13,8 @@ from notices.campaign.revisions import Revision
 from notices.cases.case import Case, step
 from notices.cases.events import chained
 from notices.cases.records import PostingState, VariantRow
-from notices.compose.mail import compose_mail
+from notices.compose.mail import compose_mail, sample_values
+from notices.compose.proofs import FORMS, Proof, proof_pages
 from notices.compose.variants import Composed, VariantKey
 from notices.wording.catalogues import Catalogue, read_catalogue
 from notices.work import judging
@@ -205,3 +207,37 @@ def _signatures(tx: Transaction) -> dict[str, tuple[str, ...]]:
     for signature in tx.variants.signatures():
         found[signature.fingerprint] = (*found.get(signature.fingerprint, ()), signature.signed_by)
     return found
+
+
+def write_proofs(world: World) -> Needed:
+    """Write ``out/proofs/``: a page that lists what somebody gets next, and each variant to be read."""
+    found = needed(world)
+    revision = found.draft.revision
+    if revision is not None:
+        pages = proof_pages(
+            revision.campaign,
+            [_proof(world, revision, item) for item in found.items],
+            catalogue(world, "en", "bureau"),
+            world.templates,
+            revision.pictures,
+            date=world.now(),
+        )
+        for name, data in pages.items():
+            world.folder.write(f"out/proofs/{name}", data)
+    return found
+
+
+def _proof(world: World, revision: Revision, item: Item) -> Proof:
+    campaign = in_language(revision, item.key.language)
+    market = campaign.markets.get(item.key.market)
+    country = market.countries[0] if market and market.countries else campaign.issuer.country
+    spoken = catalogue(world, item.key.language)
+    return Proof(
+        composed=item.composed,
+        owners=item.owners,
+        samples={
+            form: canonical.dump(sample_values(campaign, spoken, country=country, form=form)) for form in FORMS
+        },
+        signed_by=item.signed_by,
+        findings=item.findings,
+    )
