@@ -14,7 +14,8 @@ from notices.cases.case import Case, step
 from notices.cases.events import chained
 from notices.cases.records import PostingState, VariantRow
 from notices.compose.mail import compose_mail, sample_values
-from notices.compose.proofs import FORMS, Proof, proof_pages
+from notices.compose.proofs import Proof, proof_pages
+from notices.compose.values import FORMS
 from notices.compose.variants import Composed, VariantKey
 from notices.wording.catalogues import Catalogue, read_catalogue
 from notices.work import judging
