@@ -1,7 +1,7 @@
 """What the environment says, read once at the start of a command."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 LEAD = "lead"
 
@@ -15,7 +15,7 @@ class Settings:
     """
 
     register: str | None = None
-    mail_password: str | None = None
+    mail_password: str | None = field(default=None, repr=False)
     by: str = LEAD
 
 
