@@ -5,11 +5,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from notices.cases.outgoing import Outcome, Pace, RegisterError, WayOutError
+from notices.cases.outgoing import Outcome, Pace, WayOutError
 from notices.cases.records import Posting, PostingState
 from notices.work import runs, tries
 from notices.work.crew import Crew, Job
-from notices.work.ports import World
+from notices.work.patience import Result, changed
+from notices.work.ports import Transaction, World
 from notices.work.stops import ALL_OUT, Stop, StopError, Watch
 from notices.work.ways_out import WayOut
 
@@ -19,8 +20,7 @@ _BEAT = timedelta(seconds=15)
 _LOOK = timedelta(seconds=60)
 _SLICE = 1.0
 # A server that is started anew is back within a minute or so; whatever takes longer is for the next run.
-_RECONNECT_SECONDS = (5.0, 15.0, 45.0)
-_COMMIT_SECONDS = (1.0, 5.0)
+_RECONNECT_SECONDS = (5, 15, 45)
 _AFTER_A_STOP = timedelta(minutes=5)
 
 
@@ -131,9 +131,7 @@ class _Sending:
         now = self._world.now()
         if now >= self._beat_at:
             self._beat_at = now + _BEAT
-            with self._world.register.change() as tx:
-                self._run = runs.beat(tx, self._run, now=now)
-                tries.renew(tx, crew.busy.values(), until=now + tries.LEASE)
+            self._change(lambda tx: self._beat(tx, crew, now))
         if now >= self._look_at:
             self._look()
         if self._run.wanted == "stop":
@@ -141,37 +139,41 @@ class _Sending:
         if self._run.wanted == "pause":
             self._release()
 
+    def _beat(self, tx: Transaction, crew: Crew, now: datetime) -> None:
+        self._run = runs.beat(tx, self._run, now=now)
+        tries.renew(tx, crew.busy.values(), until=now + tries.LEASE)
+
+    def _change(self, change: Callable[[Transaction], Result]) -> Result:
+        return changed(self._world.register, change, sleep=self._plan.sleep)
+
     def _look(self) -> None:
         """Take over from workers that are gone, and settle doubts or let them go once more."""
-        now = self._world.now()
+        now, plan = self._world.now(), self._plan
         self._look_at = now + _LOOK
-        with self._world.register.change() as tx:
-            tries.take_over(tx, channel=self._plan.channel, gone=self._plan.gone, now=now)
-            found = tries.reconsider(
-                tx, self._way, channel=self._plan.channel, look_again=self._plan.look_again, now=now
-            )
-        self._tally["handed_over"] += len(found)
+
+        def look(tx: Transaction) -> list[Posting]:
+            tries.take_over(tx, channel=plan.channel, gone=plan.gone, now=now)
+            return tries.reconsider(tx, self._way, channel=plan.channel, look_again=plan.look_again, now=now)
+
+        self._tally["handed_over"] += len(self._change(look))
 
     def _claim(self, now: datetime, crew: Crew) -> None:
         gap = self._plan.pace.gap
         limit = _BATCH if not gap else min(_BATCH, max(int(_STOCK_SECONDS / gap), crew.free))
-        with self._world.register.change() as tx:
-            self._stock.extend(
-                tx.outbox.claim(
-                    self._plan.worker,
-                    channel=self._plan.channel,
-                    now=now,
-                    lease_until=now + tries.LEASE,
-                    limit=limit,
-                )
+        until = now + tries.LEASE
+        claimed = self._change(
+            lambda tx: tx.outbox.claim(
+                self._plan.worker, channel=self._plan.channel, now=now, lease_until=until, limit=limit
             )
+        )
+        self._stock.extend(claimed)
 
     def _write(self, crew: Crew | None, now: datetime) -> None:
         """Commit what is done and what begins in one transaction; then give out the jobs and count."""
         done, self._done = self._done, []
         stop = self._watch.look_at([outcome for _, outcome in done])
         try:
-            jobs = self._committed(done, crew.free if crew and not stop else 0, now)
+            jobs = self._commit(done, crew.free if crew and not stop else 0, now)
         except BaseException:
             self._done = done
             raise
@@ -184,36 +186,29 @@ class _Sending:
         if stop:
             raise StopError(stop)
 
-    def _committed(self, done: Sequence[tuple[Job, Outcome]], free: int, now: datetime) -> list[Job]:
-        """Commit, again after a pause where the register is busy: a known outcome must not become a doubt."""
-        for pause in _COMMIT_SECONDS:
-            try:
-                return self._commit(done, free, now)
-            except RegisterError:
-                self._plan.sleep(pause)
-        return self._commit(done, free, now)
-
     def _commit(self, done: Sequence[tuple[Job, Outcome]], free: int, now: datetime) -> list[Job]:
-        stock, slot, passed, jobs = deque(self._stock), self._slot, Counter[str](), list[Job]()
-        with self._world.register.change() as tx:
-            for job, outcome in done:
-                tries.end(tx, job, outcome, now=now)
-            while stock and len(jobs) < free and slot <= now:
-                begun = tries.begin(
-                    tx,
-                    stock.popleft(),
-                    look_again=self._plan.look_again,
-                    message=self._plan.message,
-                    now=now,
-                )
-                if isinstance(begun, Job):
-                    jobs.append(begun)
-                    slot = now + self._gap
-                else:
-                    passed[begun.result] += 1
+        stock, slot, passed, jobs = self._change(lambda tx: self._turn(tx, done, free, now))
         self._stock, self._slot = stock, slot
         self._tally += passed
         return jobs
+
+    def _turn(
+        self, tx: Transaction, done: Sequence[tuple[Job, Outcome]], free: int, now: datetime
+    ) -> tuple[deque[Posting], datetime, Counter[str], list[Job]]:
+        """Write what is done and begin what may; nothing of the run's own changes, for this may be done again."""
+        stock, slot, passed, jobs = deque(self._stock), self._slot, Counter[str](), list[Job]()
+        for job, outcome in done:
+            tries.end(tx, job, outcome, now=now)
+        while stock and len(jobs) < free and slot <= now:
+            begun = tries.begin(
+                tx, stock.popleft(), look_again=self._plan.look_again, message=self._plan.message, now=now
+            )
+            if isinstance(begun, Job):
+                jobs.append(begun)
+                slot = now + self._gap
+            else:
+                passed[begun.result] += 1
+        return stock, slot, passed, jobs
 
     def _listen(self, crew: Crew) -> None:
         """Wait for what comes first: a job done, or the next slot; never longer than a second."""
@@ -231,8 +226,9 @@ class _Sending:
         for pause in _RECONNECT_SECONDS:
             if not fault.temporary:
                 break
-            self._plan.sleep(pause)
-            self._attend(crew)
+            for _ in range(pause):
+                self._plan.sleep(_SLICE)
+                self._attend(crew)
             try:
                 self._crew = Crew(self._way, self._plan.connections)
             except WayOutError as again:
@@ -246,9 +242,9 @@ class _Sending:
         if self._crew is not None:
             self._crew.dismiss()
             self._done.extend(self._crew.hear(0.0))
-        self._release()
         for one in self._finish():
             stop = stop if stop.sort != "done" else one
+        self._release()
         now = self._world.now()
         with self._world.register.change() as tx:
             runs.end(tx, self._run, why=stop.why, sort=stop.sort, now=now)
@@ -290,6 +286,5 @@ class _Sending:
 
     def _release(self) -> None:
         if self._stock:
-            with self._world.register.change() as tx:
-                tries.release(tx, self._stock)
+            self._change(lambda tx: tries.release(tx, self._stock))
             self._stock.clear()

@@ -9,7 +9,7 @@ from notices.cases.outgoing import Parcel, WayOutError
 from notices.sending.folder import FolderWay
 from notices.sending.mail_settings import MailSettings
 from notices.sending.smtp import SmtpWay
-from notices.work.ports import WayOut
+from notices.work.ways_out import WayOut
 from tests.mail_servers import ScriptedServer, free_port
 
 DATA = b"Subject: Stop\r\n\r\n.dot\r\nDo not ride. 100 % {{x}}\r\n"

@@ -77,7 +77,13 @@ def test_a_machine_that_slept_for_a_week_does_not_give_up_at_its_second_try() ->
 
 @pytest.mark.parametrize(
     ("occasion", "again"),
-    [("stop", True), ("first", True), ("correct/2", True), ("remind/mail-again", False), ("next-word/2026-03-05", False)],
+    [
+        ("stop", True),
+        ("first", True),
+        ("correct/2", True),
+        ("remind/mail-again", False),
+        ("next-word/2026-03-05", False),
+    ],
 )
 def test_only_what_is_urgent_goes_once_more_from_doubt(occasion: str, *, again: bool) -> None:
     doubt = retries.in_doubt(a_posting(), "why", NOW - 30 * MINUTE)
