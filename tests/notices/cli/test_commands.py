@@ -190,3 +190,22 @@ def test_nothing_typed_shows_the_help(capsys: pytest.CaptureFixture[str]) -> Non
 
     assert status == 2
     assert "Commands:" in said.out + said.err
+
+
+def test_a_folder_with_a_register_and_no_campaign_says_what_is_missing(desk: Desk) -> None:
+    desk.imported()
+    (desk.folder / "campaign.yaml").unlink()
+    found = desk.type("check", "--format", "json").json
+
+    assert [(one["code"], one["file"], one["line"]) for one in found] == [
+        ("campaign-absent", "campaign.yaml", 1)
+    ]
+
+
+def test_the_line_that_is_not_utf8_is_named(desk: Desk) -> None:
+    text = (desk.folder / "campaign.yaml").read_text("utf-8").replace("Port Aldmere]", "Pört Aldmere]", 1)
+    line = next(number for number, each in enumerate(text.split("\n"), 1) if "Pört" in each)
+    (desk.folder / "campaign.yaml").write_bytes(text.encode("latin-1", "replace"))
+    found = desk.type("check", "--format", "json").json
+
+    assert [(one["code"], one["line"]) for one in found] == [("campaign-not-utf8", line)]

@@ -256,3 +256,19 @@ def test_a_sale_is_stopped_place_by_place(desk: Desk) -> None:
     assert places[0] == {"place": "web shop", "holds": 3, "by": "Jo Harbour"}
     assert {place["holds"] for place in places[1:]} == {None}
     assert len(places) == 5
+
+
+def test_the_proofs_are_pages_to_be_read(desk: Desk) -> None:
+    desk.imported()
+    said = desk.type("proofs")
+    listed = desk.type("proofs", "--format", "json").json
+
+    assert said.status == 0
+    assert "stop-affected-unknown-GB-en: 1 owner, not signed\n" in said.out
+    assert said.out.endswith("To be read in out/proofs/index.html; then notices sign --by NAME --all\n")
+    assert (desk.folder / "out/proofs/index.html").is_file()
+    assert {item["name"] for item in listed["variants"]} == {
+        "stop-affected-unknown-GB-en",
+        "stop-affected-unknown-EU-de",
+    }
+    assert {item["may_go"] for item in listed["variants"]} == {True}
