@@ -128,7 +128,7 @@ def call(campaign: Campaign, catalogue: Catalogue, contact: Contact | None) -> t
         found.append(catalogue.gettext(_SEND_NUMBER if back else _WRITE))
     if back and (number or campaign.issuer.email):
         found.append(catalogue.gettext(_CALL_BACK))
-    if campaign.hours and (number or back):
+    if campaign.hours and found and (number or back):
         found.append(catalogue.gettext("Our hours: %(hours)s."))
     return tuple(found)
 
