@@ -35,9 +35,11 @@ class Clock:
     at: datetime = MORNING
 
     def __call__(self) -> datetime:
+        """Return this moment."""
         return self.at
 
     def forward(self, span: timedelta) -> None:
+        """Move it."""
         self.at += span
 
 
@@ -50,7 +52,12 @@ class Owners:
     serial: Iterator[int] = field(default_factory=itertools.count)
 
     def owner(
-        self, name: str = "Anna Berg", *, language: str = "en", country: str | None = "GB", kind: str = "person"
+        self,
+        name: str = "Anna Berg",
+        *,
+        language: str = "en",
+        country: str | None = "GB",
+        kind: str = "person",
     ) -> str:
         """List an owner and return the personal link."""
         owner = OwnerRow(
@@ -68,7 +75,7 @@ class Owners:
     def unit(self, link: str, code: str | None = AFFECTED) -> str:
         """List a unit of the link's owner, judged by the signed revision, and return its id."""
         with self.world.register.change() as tx:
-            owner_id = self._owner_id(link)
+            owner_id = self.owner_id(link)
             unit_id = ids.unit_id(self.world.draw)
             unit = UnitRow(
                 unit_id=unit_id,
@@ -91,12 +98,11 @@ class Owners:
             assert held is not None
             judged = verdict_event(held.campaign, unit, at=self.clock(), actor="program", via="list")
             record(tx, [listed, judged], now=self.clock())
-            tx.units.put_holdings(
-                [Holding(unit_id=unit_id, owner_id=owner_id, role="keeper", from_seq=1)]
-            )
+            tx.units.put_holdings([Holding(unit_id=unit_id, owner_id=owner_id, role="keeper", from_seq=1)])
             return unit_id
 
-    def _owner_id(self, link: str) -> str:
+    def owner_id(self, link: str) -> str:
+        """Return the id behind a link."""
         with self.world.register.look() as tx:
             found = [
                 row.owner_id
@@ -106,17 +112,21 @@ class Owners:
             ]
         return found[0]
 
-    def owner_id(self, link: str) -> str:
-        """Return the id behind a link."""
-        return self._owner_id(link)
-
     def retire(self, link: str) -> None:
         """Retire a personal link."""
         with self.world.register.change() as tx:
-            rows = tx.people.contacts([self._owner_id(link)])[self._owner_id(link)]
+            rows = tx.people.contacts([self.owner_id(link)])[self.owner_id(link)]
             old = next(row for row in rows if row.channel == "link")
             tx.people.put_contacts(
-                [ContactRow(owner_id=old.owner_id, channel="link", value_key=old.value_key, value="", fault="retired")]
+                [
+                    ContactRow(
+                        owner_id=old.owner_id,
+                        channel="link",
+                        value_key=old.value_key,
+                        value="",
+                        fault="retired",
+                    )
+                ]
             )
 
     def case(self, unit_id: str) -> Case:
@@ -152,7 +162,7 @@ class Owners:
 
     def contacts(self, link: str) -> dict[str, str]:
         """Return an owner's contacts by channel, the link aside."""
-        owner_id = self._owner_id(link)
+        owner_id = self.owner_id(link)
         with self.world.register.look() as tx:
             rows = tx.people.contacts([owner_id]).get(owner_id, [])
         return {row.channel: row.value for row in rows if row.channel != "link"}
@@ -161,9 +171,8 @@ class Owners:
         """Sign the demo's revision 1, changed."""
         found = revisions.draft(self.world).revision
         assert found is not None
-        revision = Revision(
-            campaign=change(found.campaign), translations=found.translations, pictures=found.pictures
-        )
+        campaign = change(found.campaign)
+        revision = Revision(campaign=campaign, translations=found.translations, pictures=found.pictures)
         content = to_content(revision)
         with self.world.register.change() as tx:
             prepare_secrets(tx, self.world)
@@ -191,8 +200,8 @@ def campaign_folder(place: Path) -> Path:
 
 
 @contextmanager
-def owners_world(place: Path, *, seed: int = 7) -> Iterator[Owners]:
-    """Yield a world on a register of its own, revision 1 signed; its dice are seeded, its clock stands still."""
+def owners_world(place: Path, *, seed: int = 7, signed: bool = True) -> Iterator[Owners]:
+    """Yield a world on a register of its own, revision 1 *signed* or not, with seeded dice and a standing clock."""
     folder = campaign_folder(place / "campaign")
     clock = Clock()
     register = open_register(str(folder / "register.db"), now=clock())
@@ -200,7 +209,8 @@ def owners_world(place: Path, *, seed: int = 7) -> Iterator[Owners]:
     world = assembly.world(folder, register, now=clock, draw=dice.randrange)
     try:
         owners = Owners(world=world, clock=clock)
-        owners.sign()
+        if signed:
+            owners.sign()
         yield owners
     finally:
         register.close()

@@ -26,7 +26,7 @@ from notices.work.ports import World
 from notices.work.revisions import Signed
 
 _NOT_FOUND, _TOO_LARGE, _FORBIDDEN, _NOT_YET = 404, 413, 403, 503
-_A_PICTURE_STAYS = {"Cache-Control": "public, max-age=86400, immutable"}
+_STAYS = {"Cache-Control": "public, max-age=86400, immutable"}
 
 
 def application(
@@ -80,7 +80,7 @@ class _Pages:
 
     async def style(self, _request: Request) -> Response:
         """Serve the one style sheet."""
-        return Response(self.world.templates[STYLE], media_type="text/css")
+        return Response(self.world.templates[STYLE], media_type="text/css", headers=_STAYS)
 
     async def picture(self, request: Request) -> Response:
         """Serve a picture of the signed revision by the digest in its address."""
@@ -88,7 +88,7 @@ class _Pages:
         for data in held.revision.pictures.values() if held else ():
             media = media_of(data)
             if media and picture_name(data) == request.path_params["name"]:
-                return Response(data, media_type=media, headers=_A_PICTURE_STAYS)
+                return Response(data, media_type=media, headers=_STAYS)
         raise HTTPException(_NOT_FOUND)
 
     async def bulletin(self, request: Request) -> Response:

@@ -10,6 +10,7 @@ from starlette.responses import HTMLResponse
 from audiences.codes import mask
 from notices.cases import ids
 from notices.cases.records import UnitRow
+from notices.compose.phrases import NO_BREAK
 from notices.compose.pictures import media_of
 from notices.respond.scenes import START, Page, Scene, reachable
 from notices.wording import formats, languages
@@ -34,6 +35,12 @@ def environment(templates: Mapping[str, str]) -> Environment:
     return _environment(tuple(sorted((k, v) for k, v in templates.items() if k.startswith("respond/"))))
 
 
+@lru_cache(maxsize=4)
+def style_name(text: str) -> str:
+    """Name the style sheet by its content, so that a browser may keep it and never keeps an old one."""
+    return hashlib.sha256(text.encode()).hexdigest()[:12]
+
+
 def render(scene: Scene, page: Page) -> HTMLResponse:
     """Return the page as an answer; it holds no personal data but what this reader may see."""
     template = environment(scene.world.templates).get_template(f"respond/{page.template}.html")
@@ -46,6 +53,7 @@ def _context(scene: Scene, page: Page) -> dict[str, object]:
         "_": scene.ours,
         "counted": scene.catalogue.ngettext,
         "lead": scene.lead,
+        "ltr": formats.isolate if languages.direction(scene.tag) == "rtl" else str,
         "c": campaign,
         "tag": scene.tag,
         "direction": languages.direction(scene.tag),
@@ -54,6 +62,7 @@ def _context(scene: Scene, page: Page) -> dict[str, object]:
         "suffix": f"?lang={scene.chosen}" if scene.chosen else "",
         "contact": reachable(campaign, scene.country, scene.tag),
         "root": scene.root,
+        "style": style_name(scene.world.templates[STYLE]),
         "who": scene.who,
         "linked": scene.who != START,
         "here": f"{scene.root}{scene.who}",
@@ -66,6 +75,7 @@ def _context(scene: Scene, page: Page) -> dict[str, object]:
         "claim": scene.seals.claim(page.claim, scene.now) if page.claim else "",
         "fault": "",
         "pressed": False,
+        "way": "",
         "photo_reference": page.values.get("photo", ""),
         "kept": {},
         "show_ways": True,
@@ -80,7 +90,10 @@ def headline(scene: Scene) -> str:
     if campaign.remedies and market is None and campaign.markets:
         market = next(iter(campaign.markets.values()))
     text = market.headline if campaign.remedies and market else campaign.warning_headline
-    return f"{scene.lead(text)}: {campaign.product.name}" if text else campaign.product.name
+    name = campaign.product.name.replace(" ", NO_BREAK)
+    if languages.direction(scene.tag) == "rtl":
+        name = formats.isolate_name(name)
+    return f"{scene.lead(text)}: {name}" if text else name
 
 
 def masked(scene: Scene, unit: UnitRow) -> str:

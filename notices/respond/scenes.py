@@ -101,24 +101,31 @@ class Scene:
     def lead(self, text: str | None) -> str:
         """Return the lead's sentence with its placeholders filled; one that we have no value for is left out."""
         pieces = placeholders.split(clean(text or ""))
-        values = _values(self.campaign, self.tag)
+        values = _values(self.campaign, self.country, self.tag)
         return "".join(
             piece if isinstance(piece, str) else values.get(piece.name, "") for piece in pieces
         ).strip()
 
 
-def _values(campaign: Campaign, tag: str) -> dict[str, str]:
+_LATIN = frozenset({"answers", "bulletin", "phone", "revision"})  # left to right in a text of any direction
+
+
+def _values(campaign: Campaign, country: str | None, tag: str) -> dict[str, str]:
     day, next_word = campaign.revision.day, campaign.next_word
+    contact = reachable(campaign, country, tag)
     known = {
         "bulletin": campaign.issuer.bulletin,
         "day": formats.long_date(day, tag) if day else None,
         "next_word": formats.long_date(next_word, tag) if next_word else None,
         "revision": str(campaign.revision.number),
-        "phone": campaign.issuer.email,
-        "hours": formats.hours(campaign.hours, tag) if campaign.hours else None,
+        "phone": contact.phone or contact.email,
+        "hours": contact.hours,
         "answers": campaign.issuer.answers,
     }
-    return {name: value for name, value in known.items() if value}
+    given = {name: value for name, value in known.items() if value}
+    if languages.direction(tag) == "ltr":
+        return given
+    return {name: formats.isolate(value) if name in _LATIN else value for name, value in given.items()}
 
 
 def language_of(held: Signed, asked: str, visit: Visit | None, accepted: str) -> tuple[str, str | None]:

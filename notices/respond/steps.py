@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from audiences.codes import mask
 from audiences.segments import Segment, treated_as
 from audiences.verdicts import Verdict
-from notices.cases.case import Stopped
+from notices.cases.case import Case, Stopped
 from notices.compose.phrases import typed_address
 from notices.respond.rendering import countries, masked
 from notices.respond.scenes import Page, Scene
@@ -45,16 +45,17 @@ def code(scene: Scene, *, pressed: bool = False) -> Page:
     visit = scene.visit
     if visit is None:
         return first(scene)
-    codes = [masked(scene, each.unit) for each in visit.standings if each.unit.code]
-    counts = {text.count("·") for text in codes}
-    values = {
-        "codes": codes,
-        "uncoded": len(visit.standings) > len(codes),
-        "signs": counts.pop() if len(counts) == 1 else 0,
-        "pressed": pressed,
-        "photo": _photo(scene),
-    }
+    values = {**asked_signs(scene), "pressed": pressed, "photo": _photo(scene)}
     return Page(template="code", step="code", values=values)
+
+
+def asked_signs(scene: Scene) -> dict[str, object]:
+    """Return which signs a reader is asked for: how many of which codes, and whether a family name serves."""
+    standings = scene.visit.standings if scene.visit else ()
+    codes = [masked(scene, each.unit) for each in standings if each.unit.code]
+    counts = {text.count("·") for text in codes}
+    uncoded = "none" if len(codes) == len(standings) else "some" if codes else "all"
+    return {"codes": codes, "uncoded": uncoded, "signs": counts.pop() if len(counts) == 1 else 0}
 
 
 def _photo(scene: Scene, unit_id: str = "") -> str:
@@ -88,7 +89,13 @@ def unit_page(scene: Scene, name: str, proof: Proof | None) -> Page:
     if proof is None or shown is None:
         again = code(scene) if scene.visit else whole()
         return again.saying(scene.ours(AGAIN))
-    return _UNIT_PAGES[name](scene, proof, shown.standing)
+    return _UNIT_PAGES[name](scene, proof, shown.standing if shown.mine else _blank(shown.standing))
+
+
+def _blank(standing: Standing) -> Standing:
+    """Return another's unit as a stranger may see it: the code that was typed, and nothing that its holder said."""
+    case = Case(unit_id=standing.case.unit_id, verdict=standing.case.verdict)
+    return Standing(unit=standing.unit, case=case, kinds=frozenset({"contact_given"}))
 
 
 def after_signs(scene: Scene, proof: Proof) -> Page:
@@ -191,7 +198,7 @@ def _summary(scene: Scene, proof: Proof, standing: Standing) -> Page:
     chosen = next(
         (event.payload for event in reversed(standing.events) if event.kind == "remedy_chosen"), None
     )
-    remedy = (campaign.remedies or {}).get(str(chosen["remedy"])) if chosen and proof.owner_id else None
+    remedy = (campaign.remedies or {}).get(str(chosen["remedy"])) if chosen else None
     own = remedy.for_segment(treated_as(standing.case.segment)) if remedy else None
     use = getattr(campaign.use, standing.case.segment.value)
     values = {

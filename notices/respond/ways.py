@@ -50,7 +50,7 @@ def show(scene: Scene, name: str) -> Page | None:
     if scene.visit is None:
         return None
     if name == "gone":
-        return Page(template="gone", values={"signs_hint": True})
+        return Page(template="gone", values={"way": "gone"})
     return _fixed_page(scene) if name == "fixed" else None
 
 
@@ -118,7 +118,7 @@ def _ask(scene: Scene, way: Way, typed: Mapping[str, str]) -> str | None:
 def _gone(scene: Scene, link: str) -> Page:
     who = scene.form.text("holder")
     if not who:
-        asked = Page(template="gone", values={"signs_hint": True})
+        asked = Page(template="gone", values={"way": "gone"})
         return asked.saying(scene.ours(verbs.NEEDED))
     helping.pass_on(scene.world, link, scene.said, typed=scene.form.line("signs"), who=who)
     return Page(template="thanks", values={"kind": "gone", "reference": verbs.reference(scene)})
@@ -128,6 +128,8 @@ def _fixed_page(scene: Scene) -> Page:
     visit = scene.visit
     standings = visit.standings if visit else ()
     values = {
+        **steps.asked_signs(scene),
+        "way": "fixed",
         "questions": scene.campaign.confirm.questions,
         "may_take_back": any(confirming.may_take_back(each, scene.now) for each in standings),
         "open": [each for each in standings if each.case.ending != "fixed"],
