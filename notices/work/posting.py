@@ -1,5 +1,6 @@
 """Fill the outbox with what is owed and signed, look at each posting again at its try, and write its message."""
 
+import json
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -14,6 +15,7 @@ from notices.cases.outgoing import Parcel
 from notices.cases.owed import owed
 from notices.cases.records import Posting, PostingUnit, Told, VariantRow
 from notices.compose.mail import message_bytes, values_for
+from notices.compose.pictures import by_digest
 from notices.compose.variants import VariantKey
 from notices.work.links import link_of
 from notices.work.owing import REMIND, Owing, owing
@@ -182,17 +184,28 @@ def _asks(
 
 
 def message_of(tx: Transaction, posting: Posting, began_at: datetime) -> Parcel:
-    """Write the message of a posting; the same posting and moment give the same bytes."""
+    """Write the message of a posting; the same posting and moment give the same bytes, whatever was signed since."""
     row = tx.variants.get([posting.fingerprint])[posting.fingerprint]
-    held = signed(tx)
-    pictures = held.revision.pictures if held else {}
     data = message_bytes(
         row.content,
         posting.fill,
         to=posting.address,
         date=began_at,
         message_id=posting.message_id,
-        pictures=pictures,
+        pictures=_pictures(tx, row),
     )
-    sender = (held.campaign.issuer.email or "") if held else ""
+    sender = str(json.loads(row.content)["from"]["address"])
     return Parcel(message_id=posting.message_id, sender=sender, recipient=posting.address, data=data)
+
+
+def _pictures(tx: Transaction, row: VariantRow) -> dict[str, bytes]:
+    """Return the pictures that a variant shows, by their digest, from the newest revision that holds each."""
+    wanted = {str(picture["digest"]) for picture in json.loads(row.content)["pictures"]}
+    found: dict[str, bytes] = {}
+    for revision in reversed(tx.papers.revisions()) if wanted else ():
+        held = signed(tx, revision.number)
+        if held is not None:
+            found = {**by_digest(held.revision.pictures), **found}
+        if wanted <= found.keys():
+            break
+    return found
