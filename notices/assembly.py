@@ -26,6 +26,7 @@ from notices.work.ways_out import WayOut
 
 REGISTER_FILE = "register.db"
 MAIL_FILE = "mail.toml"
+NOTHING_SET = Settings()
 _PACKAGE = Path(notices.__file__).resolve().parent
 
 
@@ -104,7 +105,7 @@ class LateRegister:
 @contextmanager
 def opened(
     folder: Path,
-    settings: Settings,
+    settings: Settings = NOTHING_SET,
     *,
     now: Callable[[], datetime] = clock,
     draw: Callable[[int], int] = secrets.randbelow,
@@ -178,7 +179,7 @@ def folder_post(folder: Path, *, pace: Pace | None = None) -> Post:
 
 
 def mail_post(
-    world: World, settings: Settings, *, pace: Pace | None = None
+    world: World, settings: Settings = NOTHING_SET, *, pace: Pace | None = None
 ) -> tuple[Post | None, tuple[Finding, ...]]:
     """Return the mail server that mail.toml describes, at *pace* where given, or every finding about it."""
     raw = world.folder.read(MAIL_FILE)

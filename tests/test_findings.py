@@ -173,7 +173,7 @@ def _reach(start: ast.stmt, named: dict[str, ast.stmt]) -> Iterator[ast.stmt]:
 
 
 def _names_a_line(reach: Iterable[ast.stmt], texts: Iterable[str]) -> bool:
-    return any(_PLACE.search(text) for text in texts) or any(
+    return any(text == "line" or _PLACE.search(text) for text in texts) or any(
         (isinstance(each, ast.Attribute) and each.attr == "line")
         or (isinstance(each, ast.keyword) and each.arg == "line")
         or (isinstance(each, ast.Name) and each.id == "line")
