@@ -116,7 +116,7 @@ class Reader:
     @property
     def text(self) -> str:
         """Return the words of the page."""
-        return re.sub(r"\s+", " ", self.page.text)
+        return re.sub(r"\s+", " ", self.page.text)  # a no-break space too
 
     @property
     def reference(self) -> str:

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from audiences import addresses
 from notices.campaign.models import Campaign, Contact
-from notices.compose.phrases import clean
+from notices.compose.phrases import NO_BREAK, clean
 from notices.respond.forms import Form
 from notices.respond.seals import Seals
 from notices.wording import formats, languages, placeholders
@@ -100,7 +100,9 @@ class Scene:
 
     def lead(self, text: str | None) -> str:
         """Return the lead's sentence with its placeholders filled; one that we have no value for is left out."""
-        pieces = placeholders.split(clean(text or ""))
+        name = self.campaign.product.name
+        whole = clean(text or "").replace(name, name.replace(" ", NO_BREAK))  # a name parted looks like two
+        pieces = placeholders.split(whole)
         values = _values(self.campaign, self.country, self.tag)
         return "".join(
             piece if isinstance(piece, str) else values.get(piece.name, "") for piece in pieces
