@@ -34,7 +34,10 @@ contacts:
   - {countries: [IE], phone: null, call_back: true}
 revision: {number: 1, day: 2026-03-03}
 next_word: 2026-03-10
-product: {name: Emberfold S, description: Emberfold S camping stove, sold: {by: camping shops, from: 2025-01, to: 2026-01}}
+product:
+  name: Emberfold S
+  description: Emberfold S camping stove
+  sold: {by: camping shops, from: 2025-01, to: 2026-01}
 hazard: {signal: DANGER, what: The valve can leak gas., who: You can be burned to death.}
 subjects: {first: "Do not light your Emberfold S: it can leak gas", cleared: "Your Emberfold S is not affected"}
 now:
@@ -52,7 +55,7 @@ remedies:
   swap:
     kind: replace
     label: A new valve
-    all: {promise: We send a fitter., by: [mechanic, owner], tools: [valve key], steps: [Turn the key.], minutes: {owner: 1}}
+    all: {promise: We send a fitter., by: [mechanic, owner], tools: [valve key], steps: [Turn it.], minutes: {owner: 1}}
 cautions: [Never test a valve with a flame.]
 ledger: [{standing: not_yet_known, text: how many valves are affected}]
 markets: {EU: {countries: [IE], headline: Product safety recall}}

@@ -23,10 +23,9 @@ _LONGEST_WORD = 60  # a longer run without a space cannot be folded, so it is en
 _LONGEST_NAME = 120  # a display name is a courtesy; a hostile one must not fill the header
 _NAME_IN_CONFUSION = re.compile("[\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
 _ATOM = re.compile(r"[A-Za-z0-9!#$%&'*+/=?^_`{|}~ -]*")
-_ADDRESS = re.compile(
-    r"[!-;=?-~]+@[!-;=?-~]+"
-)  # ASCII without space, < and >; the rest was checked on import
-_MESSAGE_ID = re.compile(r"<[!-;=?-~]+@[!-;=?-~]+>")
+# ASCII without space, < and >, and one @; the rest was checked on import.
+_ADDRESS = re.compile(r"[!-;=?A-~]+@[!-;=?A-~]+")
+_MESSAGE_ID = re.compile(r"<[!-;=?A-~]+@[!-;=?A-~]+>")
 _TEST = "TEST"
 _TEST_HTML = (
     '<div lang="en" dir="ltr" style="background:#000000;color:#ffffff;font-family:Helvetica, Arial, sans-serif;'
@@ -69,7 +68,7 @@ def written(
         headers.append("Auto-Submitted: auto-generated")
     boundary = "=_" + hashlib.sha256(message_id.encode()).hexdigest()[:32]  # quoted-printable never holds =_
     parts = [_text_part(filled, test=test), _rich_part(filled, boundary, pictures, test=test)]
-    headers.append(f'Content-Type: multipart/alternative; boundary="{boundary}a"')
+    headers.append(f'Content-Type: multipart/alternative;\r\n boundary="{boundary}a"')
     head = "\r\n".join(headers).encode("ascii")
     return head + b"\r\n\r\n" + _together(f"{boundary}a", parts)
 
@@ -84,7 +83,7 @@ def _rich_part(filled: Filled, boundary: str, pictures: Mapping[str, bytes], *, 
     page = _quoted("text/html", html)
     if not filled.pictures:
         return page
-    head = f'Content-Type: multipart/related; type="text/html"; boundary="{boundary}r"\r\n\r\n'
+    head = f'Content-Type: multipart/related; type="text/html";\r\n boundary="{boundary}r"\r\n\r\n'
     images = [_picture(number, one, pictures) for number, one in enumerate(filled.pictures, start=1)]
     return head.encode("ascii") + _together(f"{boundary}r", [page, *images])
 

@@ -24,10 +24,13 @@ from notices.compose.phrases import (
 from notices.compose.pictures import by_digest
 from tests.composing import PICTURES, TEMPLATES, catalogue, composed, demo, filled, key, owner, unit, values
 
-NASTY = """[[ units ]] [% if x %] [# c #] {{ x }} {% y %} {# z #} 100 % %d %(x)d %s [[[ ]]] "q" 'a' \\n <b>&lt;</b> &foo; ]]>"""
+NASTY = (
+    "[[ units ]] [% if x %] [# c #] {{ x }} {% y %} {# z #} 100 % %d %(x)d %s [[[ ]]] \"q\" 'a' \\n"
+    " <b>&lt;</b> &foo; ]]>"
+)
 NOW = datetime(2026, 3, 3, 9, 30, tzinfo=UTC)
 IMAGES = by_digest(PICTURES)
-READERS = re.compile(r"<style.*?</style>|<!--.*?-->|<[^>]+>", re.S)
+READERS = re.compile(r"<style.*?</style>|<!--.*?-->|<[^>]+>", re.DOTALL)
 
 
 def reads(html: str) -> str:

@@ -16,9 +16,10 @@ from tests.composing import LANGUAGES, STOVE, campaign, catalogue, composed, dem
 from tests.composing import values as values_of
 
 _BICYCLE = re.compile(
-    r"\b(?:rid(?:e|es|ing|den|er)|bi?cycl\w*|bike\w*|wheels?|handlebar|steer\w*|brakes?|frame)\b", re.I
+    r"\b(?:rid(?:e|es|ing|den|er)|bi?cycl\w*|bike\w*|wheels?|handlebar|steer\w*|brakes?|frame)\b",
+    re.IGNORECASE,
 )
-_TAGS = re.compile(r"<style.*?</style>|<!--.*?-->|<title>.*?</title>|<[^>]+>", re.S)
+_TAGS = re.compile(r"<style.*?</style>|<!--.*?-->|<title>.*?</title>|<[^>]+>", re.DOTALL)
 
 
 def words(html: str) -> str:
@@ -30,7 +31,9 @@ def words(html: str) -> str:
 @pytest.mark.parametrize("language", LANGUAGES)
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("revision", [0, 1])
-def test_no_placeholder_and_no_bare_sentence_reaches_a_reader(revision: int, kind: str, language: str) -> None:
+def test_no_placeholder_and_no_bare_sentence_reaches_a_reader(
+    revision: int, kind: str, language: str
+) -> None:
     of = demo(revision, language)
     said = catalogue(language).unsaid
     said.clear()
@@ -205,7 +208,7 @@ def test_html_and_plain_text_say_the_same(kind: str, verdict: Verdict, segment: 
     of = demo(1)
     mail = fill(composed(of, key(kind, verdict, segment), {}).content, values_of(of))
     shown = words(mail.html).removeprefix(mail.preheader)
-    marks = re.sub(r"^ *(?:\d+\. |- |\*\*\* )|^-+$|^https://.*$", "", mail.text, flags=re.M)
+    marks = re.sub(r"^ *(?:\d+\. |- |\*\*\* )|^-+$|^https://.*$", "", mail.text, flags=re.MULTILINE)
 
     assert Counter(_bare(marks)) == Counter(_bare(shown))
 
