@@ -6,8 +6,9 @@ from pathlib import Path
 
 from notices.campaign.loading import load
 from notices.campaign.models import Campaign
-from notices.cases.case import Case, fold
+from notices.cases.case import Case
 from notices.cases.events import Event, NewEvent, chained, unit_stream
+from notices.cases.folding import fold
 
 DEMO_FOLDER = Path(__file__).parent.parent / "notices" / "demo" / "folder"
 UNIT = "0000000A"

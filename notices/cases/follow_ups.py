@@ -4,12 +4,13 @@ from collections.abc import Collection, Sequence
 from datetime import date
 
 from notices.campaign.models import Campaign, FollowUp
-from notices.cases.case import Case, Stage
+from notices.cases.case import HURT, Case, Stage
 from notices.cases.due import Due
 from notices.cases.working_days import after
 
 CALL_NOW = "call-now"
 CALL_BACK = "call-back"
+LOOK = "look"
 CONFIRM = "confirm"
 INSTRUCT = "instruct"
 ANOTHER_WAY = "another-way"
@@ -21,20 +22,35 @@ def following(case: Case, campaign: Campaign, usable: Collection[str]) -> Due | 
     """Return the next step for *case*, None where nothing is due.
 
     *usable* names the channels (email, text, phone, letter) by which a present holder can be reached. In order:
-    a call today for a unit in use or with symptoms and not stopped; help that was asked for; a changed
-    instruction; the confirmation of work done; then the campaign's ladder, in working days of its country.
+    a call today where somebody was hurt, the unit is in use, or it has symptoms and is not stopped; help that was
+    asked for; an answer that a person must look at; the confirmation of work done; a changed instruction; then the
+    campaign's ladder, in working days of its country. The first three hold for a case that has ended too.
     """
+    asked = _asked_for(case)
     if case.ending is not None or case.verdict in _OUT_OF_IT or case.keeper_id is None:
+        return asked
+    return _urgent(case) or asked or _changed(case, usable) or _ladder(case, campaign, usable)
+
+
+def _urgent(case: Case) -> Due | None:
+    if case.urgent_on is None or case.help_what == HURT:
         return None
-    return _by_a_person(case) or _changed(case, usable) or _ladder(case, campaign, usable)
+    why = "still in use" if case.stopped == "in_use" else "symptoms, and no word that it is stopped"
+    return Due(step=CALL_NOW, channel="phone", on=case.urgent_on, why=why)
 
 
-def _by_a_person(case: Case) -> Due | None:
-    if case.urgent_on:
-        why = "still in use" if case.stopped == "in_use" else "symptoms, and no word that it is stopped"
-        return Due(step=CALL_NOW, channel="phone", on=case.urgent_on, why=why)
+def _asked_for(case: Case) -> Due | None:
+    """Return the call that somebody asked for, or the answer that waits for a person's eyes."""
+    if case.help_on and case.help_what == HURT:
+        why = "somebody was hurt, or a part has broken"
+        return Due(step=CALL_NOW, channel="phone", on=case.help_on, why=why)
     if case.help_on:
-        return Due(step=CALL_BACK, channel="phone", on=case.help_on, why="asked for help")
+        why = f"asked for help: {case.help_what}" if case.help_what else "asked for help"
+        return Due(step=CALL_BACK, channel="phone", on=case.help_on, why=why)
+    if case.aside_on:
+        return Due(
+            step=LOOK, channel="person", on=case.aside_on, why="an answer was set aside: look, and decide"
+        )
     return None
 
 

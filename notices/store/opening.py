@@ -9,8 +9,8 @@ from sqlalchemy import Connection, Engine, insert, select
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import ArgumentError
 
-from notices.cases.case import FOLD
 from notices.cases.events import instant
+from notices.cases.folding import FOLD
 from notices.cases.outgoing import RegisterError
 from notices.store import guards
 from notices.store.columns import metadata

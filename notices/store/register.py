@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, Engine
 
-from notices.cases.case import FOLD
+from notices.cases.folding import FOLD
 from notices.store.case_table import CaseTable
 from notices.store.engines import LOOKS
 from notices.store.event_log import EventLog

@@ -1,8 +1,7 @@
 """Write down what staff hear, by telephone, mail, letter or at the counter: one word of theirs, one event."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
-from datetime import date, datetime
+from dataclasses import replace
 
 from audiences import addresses
 from audiences.codes import fold
@@ -10,82 +9,23 @@ from audiences.owners import ContactPoint
 from audiences.segments import Segment
 from audiences.verdicts import judge
 from notices.campaign.layouts import judge_of
-from notices.cases import ids
-from notices.cases.case import ENDINGS, PUT_AWAY, Case
-from notices.cases.events import NewEvent, owner_stream, unit_stream
-from notices.cases.records import ContactRow, PostingState, TextRow, UnitRow
+from notices.cases.case import ENDINGS, PUT_AWAY
+from notices.cases.events import NewEvent
+from notices.cases.records import ContactRow, PostingState, UnitRow
 from notices.work import judging
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
-from notices.work.revisions import Signed, signed
+from notices.work.revisions import signed
 from notices.work.seeking import units_named
 from notices.work.units import present
+from notices.work.words import At, HearingError, Word
 
 OUTCOMES = frozenset({"spoke", "no-answer", "dead"})
 # Refusals of the address itself (RFC 3463, X.1.* and X.2.1); a policy's refusal says nothing of the owner.
 _ADDRESS_FAULTS = ("5.1.", "5.2.1")
 
 
-class HearingError(ValueError):
-    """What was said cannot be written down as it stands; the text says what is missing."""
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Word:
-    """What somebody heard: *what* is one of `WORDS`, *value* its detail, *text* free words, *on* the day named."""
-
-    what: str
-    by: str
-    via: str
-    value: str = ""
-    text: str = ""
-    on: date | None = None
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class _At:
-    """One unit at the moment of writing."""
-
-    tx: Transaction
-    world: World
-    now: datetime
-    unit: UnitRow
-    case: Case
-    held: Signed | None
-    word: Word
-
-    def event(self, kind: str, **payload: object) -> NewEvent:
-        """Return an event of the unit."""
-        return self._event(unit_stream(self.unit.unit_id), kind, payload)
-
-    def of_owner(self, kind: str, **payload: object) -> NewEvent:
-        """Return an event of the keeper."""
-        return self._event(owner_stream(self.keeper()), kind, payload)
-
-    def _event(self, stream: str, kind: str, payload: Mapping[str, object]) -> NewEvent:
-        return NewEvent(
-            stream=stream, kind=kind, at=self.now, actor=self.word.by, via=self.word.via, payload=payload
-        )
-
-    def keeper(self) -> str:
-        """Return the present keeper."""
-        if self.case.keeper_id is None:
-            raise HearingError("nobody is known to keep this unit")
-        return self.case.keeper_id
-
-    def words(self) -> str:
-        """Keep the free words and return their id; refuse where there are none."""
-        if not self.word.text.strip():
-            raise HearingError(f"{self.word.what} needs a reason: --text")
-        text_id = ids.long_id(self.world.draw)
-        self.tx.papers.put_text(TextRow(text_id=text_id, owner_id=self.case.keeper_id, body=self.word.text))
-        return text_id
-
-    def day(self) -> str:
-        """Return the day that was named."""
-        if self.word.on is None:
-            raise HearingError(f"{self.word.what} needs a day: --day YYYY-MM-DD")
-        return self.word.on.isoformat()
+__all__ = ["OUTCOMES", "WORDS", "HearingError", "Word", "hear"]
 
 
 def hear(world: World, which: str, word: Word) -> list[str]:
@@ -102,7 +42,7 @@ def hear(world: World, which: str, word: Word) -> list[str]:
         held = signed(tx)
         cases = tx.cases.get([unit.unit_id for unit in units])
         for unit in units:
-            at = _At(
+            at = At(
                 tx=tx, world=world, now=now, unit=unit, case=cases[unit.unit_id].case, held=held, word=word
             )
             record(tx, WORDS[word.what](at), now=now)
@@ -120,27 +60,27 @@ def _units(tx: Transaction, which: str, word: Word) -> list[UnitRow]:
     return [found[unit_id] for unit_id in sorted(found)]
 
 
-def _stop(*, stopped: bool) -> Callable[[_At], list[NewEvent]]:
+def _stop(*, stopped: bool) -> Callable[[At], list[NewEvent]]:
     return lambda at: [at.event("stop_stated", stopped=stopped, signs=True)]
 
 
-def _use(at: _At) -> list[NewEvent]:
+def _use(at: At) -> list[NewEvent]:
     return [at.event("use_stated", segment=_segment(at), signs=True)]
 
 
-def _lower(at: _At) -> list[NewEvent]:
+def _lower(at: At) -> list[NewEvent]:
     payload = {"from": at.case.segment, "to": _segment(at), "text": at.words()}
     return [at.event("segment_lowered", **payload)]
 
 
-def _segment(at: _At) -> Segment:
+def _segment(at: At) -> Segment:
     if at.word.value not in {one.value for one in Segment}:
         raise HearingError(f"how it was used is one of: {', '.join(Segment)}")
     said = Segment(at.word.value)
     return Segment.SYMPTOMATIC if said is Segment.UNKNOWN and at.word.what == "use" else said
 
 
-def _code(at: _At) -> list[NewEvent]:
+def _code(at: At) -> list[NewEvent]:
     """Take a code that a person read to us, and judge the unit by it: it clears nothing that lies near."""
     key = fold(at.word.value)
     if not key:
@@ -158,20 +98,20 @@ def _code(at: _At) -> list[NewEvent]:
     return [given, verdict] if judging.differs(at.case, found) else [given]
 
 
-def _remedy(at: _At) -> list[NewEvent]:
+def _remedy(at: At) -> list[NewEvent]:
     known = list((at.held.campaign.remedies or {}) if at.held else {})
     if at.word.value not in known:
         raise HearingError(f"the signed revision's remedies are: {', '.join(known) or 'none yet'}")
     return [at.event("remedy_chosen", remedy=at.word.value, signs=True)]
 
 
-def _call(at: _At) -> list[NewEvent]:
+def _call(at: At) -> list[NewEvent]:
     if at.word.value not in OUTCOMES:
         raise HearingError(f"the outcome of a call is one of: {', '.join(sorted(OUTCOMES))}")
     return [at.event("call_made", posting="", outcome=at.word.value)]
 
 
-def _passed_on(at: _At) -> list[NewEvent]:
+def _passed_on(at: At) -> list[NewEvent]:
     before = [
         one for one in present(at.tx.units.holdings(unit_ids=[at.unit.unit_id])) if one.role == "keeper"
     ]
@@ -180,19 +120,19 @@ def _passed_on(at: _At) -> list[NewEvent]:
     return [at.event("passed_on", keeper="")]
 
 
-def _visit(kind: str) -> Callable[[_At], list[NewEvent]]:
+def _visit(kind: str) -> Callable[[At], list[NewEvent]]:
     return lambda at: [at.event(kind, day=at.day())]
 
 
-def _parts(at: _At) -> list[NewEvent]:
+def _parts(at: At) -> list[NewEvent]:
     return [at.event("parts_sent", kit=at.word.value, lot="")]
 
 
-def _done(at: _At) -> list[NewEvent]:
+def _done(at: At) -> list[NewEvent]:
     return [at.event("work_reported_done", by=at.word.by, lot=at.word.value, evidence="")]
 
 
-def _confirmed(at: _At) -> list[NewEvent]:
+def _confirmed(at: At) -> list[NewEvent]:
     """Close as fixed on the owner's own word, given by telephone, signed reply or signed job sheet."""
     how = at.word.value or at.word.via
     return [
@@ -201,11 +141,11 @@ def _confirmed(at: _At) -> list[NewEvent]:
     ]
 
 
-def _taken_back(at: _At) -> list[NewEvent]:
+def _taken_back(at: At) -> list[NewEvent]:
     return [at.event("confirmation_taken_back")]
 
 
-def _closed(at: _At) -> list[NewEvent]:
+def _closed(at: At) -> list[NewEvent]:
     allowed = sorted(ENDINGS - {"fixed", "cleared"})
     if at.word.value not in allowed:
         raise HearingError(f"a case closes as one of: {', '.join(allowed)}; as fixed only by confirmed")
@@ -213,20 +153,20 @@ def _closed(at: _At) -> list[NewEvent]:
     return [at.event("case_closed", ending=at.word.value, evidence=evidence)]
 
 
-def _reopened(at: _At) -> list[NewEvent]:
+def _reopened(at: At) -> list[NewEvent]:
     return [at.event("case_reopened", why=at.words())]
 
 
-def _email(at: _At) -> list[NewEvent]:
+def _email(at: At) -> list[NewEvent]:
     return _contact(at, addresses.email(at.word.value))
 
 
-def _phone(at: _At) -> list[NewEvent]:
+def _phone(at: At) -> list[NewEvent]:
     country = at.tx.people.owners([at.keeper()])[at.keeper()].country
     return _contact(at, addresses.phone(at.word.value, country))
 
 
-def _contact(at: _At, point: ContactPoint) -> list[NewEvent]:
+def _contact(at: At, point: ContactPoint) -> list[NewEvent]:
     if point.fault or not point.value_key:
         raise HearingError(f"{at.word.what} cannot be used: {point.fault or 'empty'}")
     at.tx.people.put_contacts(
@@ -242,11 +182,15 @@ def _contact(at: _At, point: ContactPoint) -> list[NewEvent]:
     ]
 
 
-def _help(at: _At) -> list[NewEvent]:
+def _help(at: At) -> list[NewEvent]:
     return [at.event("help_asked", what=at.word.value or "call", text=at.words() if at.word.text else "")]
 
 
-def _bounced(at: _At) -> list[NewEvent]:
+def _looked(at: At) -> list[NewEvent]:
+    return [at.event("looked_at", by=at.word.by)]
+
+
+def _bounced(at: At) -> list[NewEvent]:
     """Mark the last notice that went to the unit's keeper as come back, and the address where it is at fault."""
     status = at.word.value or "5.0.0"
     told = [
@@ -263,7 +207,7 @@ def _bounced(at: _At) -> list[NewEvent]:
     return [at.event("notice_bounced", posting=told[-1].posting_id, status=status)]
 
 
-def _fail(at: _At, channel: str, address: str, status: str) -> None:
+def _fail(at: At, channel: str, address: str, status: str) -> None:
     mine = at.tx.people.contacts([at.keeper()]).get(at.keeper(), [])
     dead = [row for row in mine if row.channel == channel and row.value == address]
     at.tx.people.put_contacts(replace(row, fault=f"came back {status}") for row in dead)
@@ -272,7 +216,7 @@ def _fail(at: _At, channel: str, address: str, status: str) -> None:
 
 _FOR_ALL = frozenset({"stopped", "in-use", "call", "bounced", "email", "phone", "help"})
 
-WORDS: Mapping[str, Callable[[_At], list[NewEvent]]] = {
+WORDS: Mapping[str, Callable[[At], list[NewEvent]]] = {
     "stopped": _stop(stopped=True),
     "in-use": _stop(stopped=False),
     "use": _use,
@@ -286,11 +230,12 @@ WORDS: Mapping[str, Callable[[_At], list[NewEvent]]] = {
     "parts": _parts,
     "done": _done,
     "confirmed": _confirmed,
-    "taken-back": _taken_back,
+    "taken-back": lambda at: [at.event("confirmation_taken_back")],
     "closed": _closed,
     "reopen": _reopened,
     "email": _email,
     "phone": _phone,
     "help": _help,
+    "looked": _looked,
     "bounced": _bounced,
 }

@@ -7,8 +7,9 @@ from zoneinfo import ZoneInfo
 
 from audiences.findings import Finding, Severity
 from notices.campaign.models import Campaign
-from notices.cases.case import Case, fold
+from notices.cases.case import Case
 from notices.cases.due import CaseRow
+from notices.cases.folding import fold
 from notices.work.counting import SEGMENTS, Standing, count
 from notices.work.ports import Transaction, World
 from notices.work.recording import with_due

@@ -10,8 +10,9 @@ from audiences.verdicts import Verdict
 from notices.campaign import needs
 from notices.campaign.loading import is_aside
 from notices.campaign.revisions import Revision
-from notices.cases.case import Case, step
+from notices.cases.case import Case
 from notices.cases.events import chained
+from notices.cases.folding import step
 from notices.cases.records import PostingState, VariantRow
 from notices.compose.mail import compose_mail, sample_values
 from notices.compose.proofs import Proof, proof_pages

@@ -4,9 +4,10 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from notices.campaign.models import Campaign
-from notices.cases.case import Case, step
+from notices.cases.case import Case
 from notices.cases.due import CaseRow
 from notices.cases.events import Event, NewEvent
+from notices.cases.folding import step
 from notices.cases.follow_ups import following
 from notices.work.ports import Transaction
 from notices.work.revisions import signed

@@ -1,6 +1,6 @@
 """Fold every case anew, where the register was written by a program that folded otherwise."""
 
-from notices.cases.case import fold
+from notices.cases.folding import fold
 from notices.work.ports import Transaction
 from notices.work.recording import refresh
 

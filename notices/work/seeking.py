@@ -7,9 +7,10 @@ from datetime import date
 from audiences import addresses
 from audiences.codes import fold as fold_code
 from notices.cases import ids
-from notices.cases.case import Case, fold
+from notices.cases.case import Case
 from notices.cases.due import CaseRow
 from notices.cases.events import Event, instant, unit_stream
+from notices.cases.folding import fold
 from notices.cases.records import ContactRow, OwnerRow, Told, UnitRow
 from notices.work import links
 from notices.work.counting import column_of, place_of

@@ -16,8 +16,9 @@ from psycopg import errors, sql
 from sqlalchemy import event, inspect, text
 from sqlalchemy.engine import make_url
 
-from notices.cases.case import FOLD, Case
+from notices.cases.case import Case
 from notices.cases.due import CaseRow
+from notices.cases.folding import FOLD
 from notices.cases.outgoing import RegisterError
 from notices.store import SqlRegister, SqlTransaction, open_register
 from notices.store.engines import AT_MOST

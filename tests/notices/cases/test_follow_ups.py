@@ -8,6 +8,10 @@ from notices.cases.follow_ups import following
 from notices.cases.working_days import after
 from tests.builders import DAY, IN_USE, NOTICE, STOPPED, a_campaign, a_case, used
 
+CLEARED = (
+    "verdict_given",
+    {"verdict": "cleared", "why": "by code", "near": False, "rule": "", "revision": 1},
+)
 ALL = frozenset({"email", "phone", "text", "letter"})
 
 
@@ -90,3 +94,36 @@ def test_working_days_pass_over_easter_in_germany(count: int, expected: date) ->
 def test_a_country_without_a_known_calendar_has_weekends_only() -> None:
     assert after(date(2026, 3, 6), 1, "XX") == date(2026, 3, 9)
     assert after(date(2026, 3, 6), 1, None) == date(2026, 3, 9)
+
+
+@pytest.mark.parametrize(
+    "before", [(), (STOPPED,), (("case_closed", {"ending": "fixed", "evidence": ""}),), (CLEARED,)]
+)
+def test_somebody_hurt_is_called_today_whatever_the_case(
+    before: tuple[tuple[str, dict[str, object]], ...],
+) -> None:
+    hurt = ("help_asked", {"what": "hurt", "text": "T"})
+    due = following(a_case(NOTICE, *before, hurt), a_campaign(), ALL)
+
+    assert due is not None
+    assert (due.step, due.why) == ("call-now", "somebody was hurt, or a part has broken")
+
+
+def test_a_lesser_wish_does_not_cover_up_that_somebody_was_hurt() -> None:
+    story = [
+        ("help_asked", {"what": "hurt", "text": "T"}),
+        ("help_asked", {"what": "large_print", "text": ""}),
+    ]
+    due = following(a_case(NOTICE, *story), a_campaign(), ALL)
+
+    assert due is not None
+    assert due.step == "call-now"
+
+
+def test_an_answer_set_aside_waits_for_a_person_until_one_has_looked() -> None:
+    aside = ("answer_set_aside", {"of": "use_stated", "why": "wrong signs", "text": ""})
+    due = following(a_case(NOTICE, CLEARED, aside), a_campaign(), ALL)
+
+    assert due is not None
+    assert due.step == "look"
+    assert following(a_case(NOTICE, CLEARED, aside, ("looked_at", {"by": "Tom"})), a_campaign(), ALL) is None

@@ -1,0 +1,228 @@
+"""What each event makes of a case: a pure fold of the unit's events, in order, and of nothing else."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+
+from audiences.segments import Segment, climb
+from notices.cases.case import HURT, PUT_AWAY, Case, Stage, Stopped, Whereabouts
+from notices.cases.events import Event
+
+# Raise this whenever a step below changes what it makes of an event: the register then folds again on opening.
+FOLD = 1
+
+
+def fold(unit_id: str, events: Iterable[Event]) -> Case:
+    """Return the case that *events*, in the order of their stream, make."""
+    case = Case(unit_id=unit_id)
+    for event in events:
+        case = step(case, event)
+    return case
+
+
+def step(case: Case, event: Event) -> Case:
+    """Return the case after one more event of its own stream."""
+    change = _STEPS.get(event.kind)
+    after = case if change is None else change(case, event)
+    after = _heard_by_a_person(after, event)
+    if after.stage is not case.stage:
+        after = replace(after, changed_on=event.at.date())
+    return _urgency(replace(after, version=event.seq), event)
+
+
+def _heard_by_a_person(case: Case, event: Event) -> Case:
+    """Turn *pressed* into *stopped* once something only a person gives has followed."""
+    if case.stopped is Stopped.PRESSED and _by_a_person(event):
+        return replace(case, stopped=Stopped.STOPPED)
+    return case
+
+
+def _by_a_person(event: Event) -> bool:
+    return event.payload.get("signs") is True or (
+        event.kind == "call_made" and event.payload.get("outcome") == "spoke"
+    )
+
+
+def _urgency(case: Case, event: Event) -> Case:
+    """Note since when a person must call: still in use, or symptoms without *stopped*."""
+    open_and_affected = case.ending is None and case.verdict not in {"cleared", "foreign"}
+    symptoms = case.segment is Segment.SYMPTOMATIC and case.stopped is not Stopped.STOPPED
+    if open_and_affected and (case.stopped is Stopped.IN_USE or symptoms):
+        return case if case.urgent_on else replace(case, urgent_on=event.at.date())
+    return replace(case, urgent_on=None)
+
+
+def _text(event: Event, key: str) -> str:
+    value = event.payload.get(key)
+    return value if isinstance(value, str) else ""
+
+
+def _at_least(case: Case, stage: Stage) -> Case:
+    return case if case.stage >= stage else replace(case, stage=stage)
+
+
+def _listed(case: Case, event: Event) -> Case:
+    keeper = _text(event, "keeper") or None
+    return replace(case, keeper_id=keeper, listed_on=case.listed_on or event.at.date())
+
+
+def _holder_added(case: Case, event: Event) -> Case:
+    return replace(case, keeper_id=_text(event, "owner")) if event.payload.get("role") == "keeper" else case
+
+
+def _holder_ended(case: Case, event: Event) -> Case:
+    if event.payload.get("owner") != case.keeper_id or event.payload.get("role") != "keeper":
+        return case
+    return _new_hands(case, None)
+
+
+def _passed_on(case: Case, event: Event) -> Case:
+    return _new_hands(case, _text(event, "keeper") or None)
+
+
+def _new_hands(case: Case, keeper: str | None) -> Case:
+    """Go on with another keeper, who has been told nothing yet."""
+    stage = Stage.LISTED if case.stage <= Stage.UNDER_WAY else case.stage
+    return replace(
+        case, keeper_id=keeper, stopped=Stopped.NO_WORD, live=0, stage=stage, first_on=None, steps=()
+    )
+
+
+def _judged(case: Case, event: Event) -> Case:
+    verdict = _text(event, "verdict")
+    before = case.verdict
+    ending = case.ending
+    if verdict == "cleared" and ending is None:
+        ending = "cleared"
+    elif verdict != "cleared" and ending == "cleared":
+        ending = None
+    after = replace(
+        case,
+        verdict=verdict,
+        why=_text(event, "why"),
+        judged_by=f"{_text(event, 'rule')}@{event.payload.get('revision')}",
+        ending=ending,
+    )
+    if before not in {None, verdict} and case.first_on and event.via != "command":
+        return replace(after, instruct_on=event.at.date(), instruct_why=f"verdict now {verdict}")
+    return after
+
+
+def _stop_stated(case: Case, event: Event) -> Case:
+    if not event.payload.get("stopped"):
+        return _answered(replace(case, stopped=Stopped.IN_USE), event)
+    if event.payload.get("signs"):
+        return _answered(replace(case, stopped=Stopped.STOPPED), event)
+    # A button alone may be a machine's: it speaks only where nobody has spoken.
+    return replace(case, stopped=Stopped.PRESSED) if case.stopped is Stopped.NO_WORD else case
+
+
+def _answered(case: Case, event: Event) -> Case:
+    return _at_least(case, Stage.ANSWERED) if event.payload.get("signs") else case
+
+
+def _use_stated(case: Case, event: Event) -> Case:
+    segment = climb(case.segment, Segment(_text(event, "segment")))
+    after = _answered(replace(case, segment=segment), event)
+    if segment is case.segment:
+        return after
+    return replace(after, instruct_on=event.at.date(), instruct_why=f"use now {segment}")
+
+
+def _lowered(case: Case, event: Event) -> Case:
+    segment = Segment(_text(event, "to"))
+    return replace(
+        case, segment=segment, instruct_on=event.at.date(), instruct_why=f"use lowered to {segment}"
+    )
+
+
+def _handed_over(case: Case, event: Event) -> Case:
+    """Count a notice to a present holder; a holder whose part has ended is not one."""
+    after = _at_least(replace(case, live=case.live + 1), Stage.NOTIFIED)
+    occasion = _text(event, "occasion")
+    if occasion.startswith("remind/"):
+        return _taken(after, occasion.removeprefix("remind/"))
+    if occasion.startswith("instruct"):
+        return replace(after, instruct_on=None, instruct_why="")
+    return replace(after, first_on=after.first_on or event.at.date())
+
+
+def _taken(case: Case, name: str) -> Case:
+    return case if name in case.steps else replace(case, steps=(*case.steps, name))
+
+
+def _came_back(case: Case, _event: Event) -> Case:
+    live = max(case.live - 1, 0)
+    stage = Stage.LISTED if live == 0 and case.stage is Stage.NOTIFIED else case.stage
+    return replace(case, live=live, stage=stage)
+
+
+def _call_made(case: Case, event: Event) -> Case:
+    if event.payload.get("outcome") != "spoke":
+        return case
+    return replace(_taken(case, "call"), instruct_on=None, instruct_why="", help_on=None, help_what="")
+
+
+def _help_asked(case: Case, event: Event) -> Case:
+    """Note since when help is asked for; that somebody was hurt is not covered up by a later, lesser wish."""
+    what = case.help_what if case.help_what == HURT else _text(event, "what")
+    return replace(case, help_on=case.help_on or event.at.date(), help_what=what)
+
+
+def _set_aside(case: Case, event: Event) -> Case:
+    return replace(case, aside_on=case.aside_on or event.at.date())
+
+
+def _looked_at(case: Case, _event: Event) -> Case:
+    return replace(case, aside_on=None)
+
+
+def _taken_back(case: Case, _event: Event) -> Case:
+    return replace(case, stage=Stage.DONE_UNCONFIRMED, ending=None)
+
+
+def _closed(case: Case, event: Event) -> Case:
+    ending = _text(event, "ending")
+    where = PUT_AWAY.get(ending, case.whereabouts)
+    return replace(case, stage=Stage.CLOSED, ending=ending, whereabouts=where)
+
+
+def _reopened(case: Case, _event: Event) -> Case:
+    stage = min(case.stage, Stage.ANSWERED)
+    return replace(case, stage=stage, ending=None, whereabouts=Whereabouts.OWNER)
+
+
+def _skipped(case: Case, event: Event) -> Case:
+    return _taken(case, _text(event, "step"))
+
+
+def _to(stage: Stage) -> Callable[[Case, Event], Case]:
+    return lambda case, _event: _at_least(case, stage)
+
+
+_STEPS: Mapping[str, Callable[[Case, Event], Case]] = {
+    "unit_listed": _listed,
+    "holder_added": _holder_added,
+    "holder_ended": _holder_ended,
+    "passed_on": _passed_on,
+    "verdict_given": _judged,
+    "stop_stated": _stop_stated,
+    "use_stated": _use_stated,
+    "segment_lowered": _lowered,
+    "help_asked": _help_asked,
+    "answer_set_aside": _set_aside,
+    "looked_at": _looked_at,
+    "notice_handed_over": _handed_over,
+    "notice_bounced": _came_back,
+    "letter_returned": _came_back,
+    "number_dead": _came_back,
+    "call_made": _call_made,
+    "remedy_chosen": _to(Stage.REMEDY_AGREED),
+    "parts_sent": _to(Stage.UNDER_WAY),
+    "visit_booked": _to(Stage.UNDER_WAY),
+    "work_reported_done": _to(Stage.DONE_UNCONFIRMED),
+    "fix_confirmed": _to(Stage.CONFIRMED),
+    "confirmation_taken_back": _taken_back,
+    "case_closed": _closed,
+    "case_reopened": _reopened,
+    "step_skipped": _skipped,
+}
