@@ -25,6 +25,8 @@ from notices.wording.catalogues import Catalogue
 from notices.wording.formats import long_date
 from notices.wording.languages import autonym
 
+_NAMELESS = "–"  # noqa: RUF001 - stands for a use that the lead has not named; its promise is shown all the same
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Edition:
@@ -228,8 +230,8 @@ def _rows(voice: Speaker) -> Iterator[_Row]:
     if not any(promises for _, promises in table):
         return
     for segment, promises in table:
-        name = voice.lead(getattr(use, segment).name, f"use.{segment}.name")
-        if name is not None:
+        if promises:
+            name = voice.lead(getattr(use, segment).name, f"use.{segment}.name") or literal(_NAMELESS)
             yield _Row(name=name, now=_first(steps(voice, segment)), promises=promises)
     unsure = voice.lead(use.unknown.answer, "use.unknown.answer") or voice.lead(
         use.unknown.name, "use.unknown.name"
@@ -256,9 +258,10 @@ def _for_all(voice: Speaker) -> Iterator[Offer]:
     """Yield the remedies that are the same however it was used."""
     for key, remedy in (voice.campaign.remedies or {}).items():
         if remedy.all is not None and remedy.all.promise is not None:
-            said = voice.lead(remedy.all.promise, f"remedies.{key}.all.promise")
             label = voice.lead(remedy.label, f"remedies.{key}.label")
-            yield Offer(label=label, promises=(said,) if said else ())
+            yield Offer(
+                label=label, promises=voice.leads((remedy.all.promise,), f"remedies.{key}.all.promise")
+            )
 
 
 def _changes(voice: Speaker, revisions: Sequence[RevisionNote]) -> Iterator[_Change]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from notices.compose.phrases import Phrase, isolated, joined, literal, typed_address, web_address
 from notices.compose.speaking import Speaker
-from notices.wording.formats import country_name
+from notices.wording.formats import comma, country_name
 from notices.wording.terms import ROLES
 
 
@@ -88,7 +88,7 @@ def sender(speaker: Speaker) -> Phrase:
         literal(country) if country else None,
         isolated(issuer.email, f"mailto:{issuer.email}") if issuer.email else None,
     ]
-    return joined(parts, ", ") or literal(issuer.name)
+    return joined(parts, comma(speaker.catalogue.tag)) or literal(issuer.name)
 
 
 def _footer(speaker: Speaker) -> Iterator[Phrase]:

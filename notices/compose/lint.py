@@ -32,7 +32,7 @@ ALLOWED: Mapping[str, frozenset[str]] = {
     "mj-section": frozenset({"background-color", "direction", "padding"}),
     "mj-column": frozenset({"background-color", "border", "direction"}),
     "mj-text": _TEXT,
-    "mj-image": frozenset({"alt", "font-size", "padding", "src"}),
+    "mj-image": frozenset({"alt", "fluid-on-mobile", "font-size", "padding", "src"}),
     "mj-button": frozenset(
         {
             "background-color",

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 
-from audiences import canonical
+from audiences import addresses, canonical
 from audiences.findings import Finding, Severity
 from notices.campaign.models import Campaign
 from notices.cases.sayings import saying
@@ -70,6 +70,7 @@ def _content(
     units = _units(voice, parts, templates)
     subject = _line(parts.subject, rtl=rtl)
     preheader = _line(parts.preheader, rtl=rtl)
+    address = _sender(campaign.issuer.email)
     shown = {picture.cid: picture for picture in (*parts.pictures, *parts.fit_pictures)}
     return {
         "kind": key.kind,
@@ -84,8 +85,8 @@ def _content(
         "text": text,
         "units": units,
         "placeholders": _used((subject, preheader, html, text, str(units))),
-        "from": {"name": campaign.issuer.name, "address": campaign.issuer.email or ""},
-        "reply_to": campaign.issuer.email or "",
+        "from": {"name": campaign.issuer.name, "address": address},
+        "reply_to": address,
         "answers": campaign.issuer.answers,
         "pictures": [
             {"cid": picture.cid, "digest": picture.digest, "media": picture.media}
@@ -93,6 +94,14 @@ def _content(
         ],
         "attachments": [],
     }
+
+
+def _sender(email: str | None) -> str:
+    """Return the address as it stands in headers: a domain of other letters by its A-label (IDNA 2008)."""
+    if email is None:
+        return ""
+    point = addresses.email(email)
+    return email if point.fault else point.value
 
 
 def catalogue_rtl(voice: Speaker) -> bool:

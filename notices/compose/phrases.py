@@ -54,10 +54,6 @@ class Phrase:
         """Return the phrase as a piece of the second template's plain text."""
         return "".join(_text(piece, rtl=rtl) for piece in self.pieces)
 
-    def names(self) -> tuple[str, ...]:
-        """Return the placeholders, each once."""
-        return tuple(dict.fromkeys(piece.name for piece in self.pieces if isinstance(piece, Placeholder)))
-
     def ended(self) -> "Phrase":
         """Return the phrase with a full stop, where it ends with no sign that closes a sentence."""
         last = self.pieces[-1] if self.pieces else ""

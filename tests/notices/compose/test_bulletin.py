@@ -169,3 +169,32 @@ def test_a_sentence_with_the_telephone_names_every_number() -> None:
     assert "Call +44 808 157 0172 , +49 30 23125172 , +33 1 99 00 01 72 , +1 212 555 0172 for" in seen(
         bulletin_page(of, catalogue("en"), TEMPLATES)
     )
+
+
+def test_a_use_without_a_name_keeps_its_promise() -> None:
+    text = STOVE.replace("    all: {promise", "    unridden: {promise").replace(
+        "  unridden: {name: Never lit}\n", ""
+    )
+    shown = seen(bulletin_page(campaign(text), catalogue("en"), TEMPLATES))
+
+    assert "What we do – Close the cartridge and take it off. We send a fitter." in shown  # noqa: RUF001 - as shown
+
+
+def test_a_use_without_a_promise_has_no_row() -> None:
+    text = STOVE.replace("    all: {promise: We send a fitter., by", "    unridden: {by")
+
+    assert "How it has been used" not in seen(bulletin_page(campaign(text), catalogue("en"), TEMPLATES))
+
+
+def test_a_page_without_a_day_bears_its_number() -> None:
+    text = STOVE.replace(", day: 2026-03-03", "").replace("on %(day)s, ", "")
+
+    assert "Revision 1." in seen(bulletin_page(campaign(text), catalogue("en"), TEMPLATES))
+
+
+def test_a_number_that_is_no_number_is_shown_as_written() -> None:
+    text = STOVE.replace("phone: null", "phone: ring us")
+
+    assert "Ireland. Call ring us ." in seen(
+        bulletin_page(campaign(text), catalogue("en"), TEMPLATES)
+    ).replace("us.", "us .")

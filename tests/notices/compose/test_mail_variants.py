@@ -316,3 +316,51 @@ def test_several_units_share_one_mail_that_lists_them() -> None:
 def test_values_never_hold_the_signs_that_the_owner_reads_off_the_unit() -> None:
     assert "0172" not in values_of(demo(1)).replace("8081570172", "").replace("23125172", "")
     assert "QM-2534-B····" in values_of(demo(1))
+
+
+@pytest.mark.parametrize(
+    ("sold", "told"),
+    [
+        ("{by: camping shops}", "Sold by camping shops\n"),
+        ("{from: 2025-01}", "Sold January 2025\n"),
+        ("{units: 5}", "Emberfold S camping stove\nCode in our records"),
+    ],
+)
+def test_it_says_of_the_sale_what_is_known(sold: str, told: str) -> None:
+    text = STOVE.replace("{by: camping shops, from: 2025-01, to: 2026-01}", sold)
+
+    assert told in filled(campaign(text), key()).text
+
+
+def test_work_that_only_the_owner_does_begins_with_a_way_out() -> None:
+    text = STOVE.replace("[mechanic, owner]", "[owner]").replace(", minutes: {owner: 1}", "")
+    mail = " ".join(filled(campaign(text), key(segment=Segment.UNRIDDEN)).text.split())
+
+    assert "If anything is unclear, do not begin. Call us. - Tools: valve key 1. Turn it." in mail
+    assert "It takes about" not in mail
+
+
+def test_a_remedy_without_a_promise_for_a_use_is_not_offered_to_it() -> None:
+    text = STOVE.replace("    all: {promise: We send a fitter., by", "    unridden: {by")
+
+    assert "A new valve" not in filled(campaign(text), key()).text
+    assert "A new valve" not in filled(campaign(text), key(segment=Segment.UNRIDDEN)).text
+    assert "A new valve" not in filled(campaign(text), key(segment=Segment.SYMPTOMATIC)).text
+
+
+def test_work_without_tools_names_none() -> None:
+    text = STOVE.replace("tools: [valve key], ", "")
+
+    assert "Tools:" not in filled(campaign(text), key(segment=Segment.UNRIDDEN)).text
+
+
+def test_a_sender_with_other_letters_in_its_domain_is_written_by_its_a_label() -> None:
+    """RFC 5891; the value is that of the published example bücher.example."""
+    of = demo(1)
+    other = of.model_copy(update={"issuer": of.issuer.model_copy(update={"email": "a@bücher.example"})})
+    odd = of.model_copy(update={"issuer": of.issuer.model_copy(update={"email": "no address"})})
+    none = of.model_copy(update={"issuer": of.issuer.model_copy(update={"email": None})})
+
+    assert filled(other, key()).from_address == "a@xn--bcher-kva.example"
+    assert filled(odd, key()).from_address == "no address"
+    assert filled(none, key()).reply_to == ""
