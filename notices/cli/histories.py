@@ -1,9 +1,16 @@
 """One unit's history in plain text."""
 
 from collections.abc import Iterator
+from datetime import datetime, tzinfo
 
 from notices.work.counting import column_of
 from notices.work.seeking import History, Part
+
+# Keys of an event that name a row of the register, not a fact.
+_SILENT = frozenset({"text", "posting", "owner", "keeper", "fingerprint", "said", "evidence"})
+
+# Invisible signs that keep two directions apart in a mail (Unicode 6.3); a terminal would show them spelled out.
+_ISOLATES = dict.fromkeys(range(0x2066, 0x206A))
 
 
 def history(found: History) -> str:
@@ -47,23 +54,33 @@ def _holder(part: Part) -> Iterator[str]:
 def _happened(found: History) -> Iterator[str]:
     yield "  What happened"
     for event in found.events:
-        details = ", ".join(
-            f"{key} {value}"
-            for key, value in event.payload.items()
-            if key != "text" and value not in {"", None}
-        )
-        moment = event.at.isoformat(timespec="minutes")
-        yield f"    {moment} {event.kind.replace('_', ' ')} by {event.actor}, {event.via}" + (
-            f": {details}" if details else ""
-        )
+        details = ", ".join(_detail(key, value) for key, value in event.payload.items() if _tells(key, value))
+        line = f"    {_moment(event.at, found.zone)} {event.kind.replace('_', ' ')} by {event.actor}, {event.via}"
+        yield f"{line}: {details}" if details else line
         text = found.texts.get(str(event.payload.get("text")))
         if text:
             yield f"      “{' / '.join(text.splitlines())}”"
+
+
+def _tells(key: str, value: object) -> bool:
+    """Say whether a detail tells a person something: digests and ids do not."""
+    return key not in _SILENT and value is not None and value != ""
+
+
+def _detail(key: str, value: object) -> str:
+    said = {True: "yes", False: "no"}[value] if isinstance(value, bool) else str(value)
+    return f"{key.replace('_', ' ')} {said}"
 
 
 def _told(found: History) -> Iterator[str]:
     if found.told:
         yield "  What its owners were told"
     for one in found.told:
-        moment = one.at.isoformat(timespec="minutes") if one.at else "not gone"
+        moment = _moment(one.at, found.zone) if one.at else "not gone"
         yield f"    {moment} {one.kind} for {one.occasion}: {one.state.value.replace('_', ' ')}"
+        words = found.words.get(one.posting_id, "").translate(_ISOLATES)
+        yield from (f"      | {line}".rstrip() for line in words.splitlines())
+
+
+def _moment(moment: datetime, zone: tzinfo) -> str:
+    return moment.astimezone(zone).strftime("%Y-%m-%d %H:%M")

@@ -41,7 +41,7 @@ def due(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.TEXT
         say_json(looking.due_as_json(found))
         return
     for step in found.steps:
-        reach = ", ".join(step.to) or "no usable way"
+        reach = "; ".join(", ".join(one.splitlines()) for one in step.to) or "no usable way"
         say(
             f"{step.on.isoformat()}  {step.unit_id}  {step.step} by {step.channel}: {step.why} ({step.owner}; {reach})"
         )
@@ -56,6 +56,7 @@ def case(
     which: Annotated[
         str, typer.Argument(metavar="ID", help="A unit's reference, its code, or a personal link.")
     ],
+    words: Annotated[bool, typer.Option("--words", help="Show each notice as its owner read it.")] = False,
     campaign: Campaign = HERE,
     on: On = None,
     output: Print = Format.TEXT,
@@ -66,7 +67,7 @@ def case(
     from notices.work import seeking
 
     with opened(campaign) as world:
-        found = seeking.seek(world, which, on=on)
+        found = seeking.seek(world, which, on=on, words=words)
     if output is Format.JSON:
         say_json([seeking.history_as_json(one) for one in found])
     else:

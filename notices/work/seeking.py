@@ -1,8 +1,8 @@
 """One unit's case, found by what a person has in hand: its reference, its code, a link or an address."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, tzinfo
 
 from audiences import addresses
 from audiences.codes import fold as fold_code
@@ -12,6 +12,7 @@ from notices.cases.due import CaseRow
 from notices.cases.events import Event, instant, unit_stream
 from notices.cases.folding import fold
 from notices.cases.records import ContactRow, OwnerRow, Told, UnitRow
+from notices.compose.filling import fill
 from notices.work import links
 from notices.work.counting import column_of, place_of
 from notices.work.looking import end_of, time_zone
@@ -36,7 +37,8 @@ class Part:
 class History:
     """One unit: the item, what is known of it, who holds it, what happened and what was told.
 
-    *texts* holds the free texts that the events name, by their id.
+    *texts* holds the free texts that the events name, by their id; *words* each notice as its owner read it, by its
+    posting, where it was asked for; *zone* is the issuer's.
     """
 
     unit: UnitRow
@@ -45,16 +47,18 @@ class History:
     events: tuple[Event, ...]
     told: tuple[Told, ...]
     texts: dict[str, str]
+    words: dict[str, str]
+    zone: tzinfo
 
 
-def seek(world: World, which: str, *, on: date | None = None) -> tuple[History, ...]:
+def seek(world: World, which: str, *, on: date | None = None, words: bool = False) -> tuple[History, ...]:
     """Return the units that *which* names, as `units_named` reads it; () where there is none.
 
     With *on*, events and case are as they were known at the end of that day.
     """
     with world.register.look() as tx:
         units = tx.units.units(units_named(tx, which))
-        return tuple(_history(tx, unit, on) for _, unit in sorted(units.items()))
+        return tuple(_history(tx, unit, on, words=words) for _, unit in sorted(units.items()))
 
 
 def units_named(tx: Transaction, which: str) -> list[str]:
@@ -80,19 +84,22 @@ def _owners_reached_at(tx: Transaction, which: str) -> list[str]:
     return sorted({row.owner_id for row in found})
 
 
-def _history(tx: Transaction, unit: UnitRow, on: date | None) -> History:
+def _history(tx: Transaction, unit: UnitRow, on: date | None, *, words: bool) -> History:
     held = signed(tx)
     campaign = held.campaign if held else None
     until = end_of(on, time_zone(campaign)) if on else None
     events = tx.events.stream(unit_stream(unit.unit_id), until=until)
     case = fold(unit.unit_id, events)
+    told = tx.record.told([unit.unit_id])
     return History(
         unit=unit,
         row=with_due(tx, [case], campaign)[0],
         parts=_parts(tx, unit.unit_id),
         events=tuple(events),
-        told=tuple(tx.record.told([unit.unit_id])),
+        told=tuple(told),
         texts=_texts(tx, events),
+        words=_words(tx, [one.posting_id for one in told]) if words else {},
+        zone=time_zone(campaign),
     )
 
 
@@ -109,6 +116,13 @@ def _parts(tx: Transaction, unit_id: str) -> tuple[Part, ...]:
         for holding in holdings
         if holding.owner_id in owners
     )
+
+
+def _words(tx: Transaction, posting_ids: Sequence[str]) -> dict[str, str]:
+    """Return what an owner was told, word for word: the signed variant filled with the owner's values."""
+    postings = list(tx.outbox.postings(posting_ids=posting_ids)) if posting_ids else []
+    variants = tx.variants.get(sorted({one.fingerprint for one in postings}))
+    return {one.posting_id: fill(variants[one.fingerprint].content, one.fill).text for one in postings}
 
 
 def _texts(tx: Transaction, events: Iterable[Event]) -> dict[str, str]:
@@ -136,6 +150,7 @@ def history_as_json(history: History) -> dict[str, object]:
                 "posting": one.posting_id,
                 "owner": one.owner_id,
                 "at": instant(one.at) if one.at else None,
+                **({"words": history.words[one.posting_id]} if one.posting_id in history.words else {}),
             }
             for one in history.told
         ],

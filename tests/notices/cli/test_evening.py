@@ -272,3 +272,25 @@ def test_the_proofs_are_pages_to_be_read(desk: Desk) -> None:
         "stop-affected-unknown-EU-de",
     }
     assert {item["may_go"] for item in listed["variants"]} == {True}
+
+
+def test_a_case_tells_word_for_word_what_its_owner_was_told(desk: Desk) -> None:
+    desk.imported()
+    desk.signed()
+    desk.type("send", "--to-folder", "mails", "--yes")
+    briefly = desk.type("case", "QM-2534-B0172").out
+    said = desk.type("case", "QM-2534-B0172", "--words").out
+    words = desk.type("case", "QM-2534-B0172", "--words", "--format", "json").json[0]["notices"][0]["words"]
+    mail = message_from_bytes(
+        next(
+            file for file in (desk.folder / "mails").glob("*.eml") if b"anna@" in file.read_bytes()
+        ).read_bytes(),
+        policy=default,
+    )
+    body = mail.get_body(("plain",))
+    assert body is not None
+
+    assert words.split() == body.get_content().split()
+    assert "      | Stop riding your Drayling 2 now. Carry nobody in it.\n" in said
+    assert "Stop riding" not in briefly
+    assert briefly.endswith(" stop for stop: handed over\n")
