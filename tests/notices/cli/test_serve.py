@@ -73,8 +73,8 @@ def test_an_owner_reads_the_hazard_and_the_public_page_and_nothing_is_written_do
     process.send_signal(signal.SIGTERM)
     out, err = process.communicate(timeout=20)
 
-    assert "Stop riding your Drayling 2 now." in page
-    assert "Stop riding your Drayling 2 now." in public
+    assert "Stop riding your Drayling 2 now." in page.replace("\u00a0", " ")
+    assert "Stop riding your Drayling 2 now." in public.replace("\u00a0", " ")
     assert re.findall(r"(?:src|href)=\"(https?://[^\"]+)\"", page) == []
     assert out.startswith("Serving the owners' pages on http://127.0.0.1:")
     assert link not in out + err
