@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import lru_cache
 
-from audiences import canonical
+from audiences import addresses, canonical
 from notices.cases import ids
 from notices.cases.case import Case
 from notices.cases.follow_ups import following
@@ -113,8 +113,8 @@ def _posting(
 
 
 def _domain(email: str | None) -> str:
-    """Return the right side of Message-IDs: the domain the notices come from (RFC 5322, 3.6.4)."""
-    return (email or "").rpartition("@")[2] or "localhost"
+    """Return the right side of Message-IDs: the domain the notices come from, as A-labels (RFC 5322, 3.6.4)."""
+    return addresses.email(email or "").value.rpartition("@")[2] or "localhost"
 
 
 def look_again(world: World, tx: Transaction, posting: Posting) -> str | None:

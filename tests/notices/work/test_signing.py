@@ -216,3 +216,15 @@ def test_the_same_fault_holds_back_a_recall_notice(tmp_path: Path) -> None:
         signed = desk.sign()
 
     assert not signed.adopted
+
+
+def test_a_sender_with_letters_of_its_own_gets_message_ids_that_every_server_takes(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.edit("email: safety@aldmere.example", "email: safety@müller-räder.example")
+        desk.sign()
+        desk.post()
+        desk.send()
+        ids = {str(mail["Message-ID"]).rpartition("@")[2] for mail in desk.mails()}
+
+    assert [one.isascii() and one.startswith("xn--") for one in ids] == [True]
