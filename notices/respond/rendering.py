@@ -53,6 +53,7 @@ def _context(scene: Scene, page: Page) -> dict[str, object]:
         "_": scene.ours,
         "counted": scene.catalogue.ngettext,
         "lead": scene.lead,
+        "comma": formats.comma(scene.tag),
         "ltr": formats.isolate if languages.direction(scene.tag) == "rtl" else str,
         "c": campaign,
         "tag": scene.tag,

@@ -85,6 +85,11 @@ def listing(items: Sequence[str], tag: str) -> str:
     return format_list(items, locale=locale_of(tag)) if items else ""
 
 
+def comma(tag: str) -> str:
+    """Return what parts the members of an enumeration in a language, its space with it."""
+    return _lookup(_SEPARATORS, tag) or ", "
+
+
 def hours(opening: Hours, tag: str) -> str:
     """Return the hours of a telephone: ``Monday to Saturday, 8 to 18 h``."""
     # Not "stand-alone": where CLDR refers that to "format", Babel 2.18 can answer in the language asked before.
@@ -92,8 +97,7 @@ def hours(opening: Hours, tag: str) -> str:
     runs = [_day_run([names[place] for place in run], tag) for run in _runs(opening.days)]
     days = listing(runs, tag)
     clock = {"first": _clock(opening.from_, tag), "last": _clock(opening.to, tag)}
-    separator = _lookup(_SEPARATORS, tag) or ", "
-    return days + separator + fill(_pattern(_HOUR_SPANS, tag), clock)
+    return days + comma(tag) + fill(_pattern(_HOUR_SPANS, tag), clock)
 
 
 def _runs(days: Iterable[str]) -> list[list[int]]:
