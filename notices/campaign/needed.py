@@ -93,6 +93,7 @@ ANY_NOTICE = (
         has=lambda campaign: campaign.revision.day,
         message="the notice does not say as of which day it holds",
         mend="write revision: {number: …, day: …, why: …}",
+        severity=Severity.CONSIDER,
         source="common practice, no source",
     ),
     Need(
@@ -108,8 +109,9 @@ ANY_NOTICE = (
         code="code-missing-text-missing",
         path="now.code_missing",
         has=lambda campaign: campaign.now.code_missing or campaign.code is None,
-        message="owners whose code you do not have are not told what to do",
+        message="owners whose code you do not have read our words, not yours",
         mend="write what they do until they have told you the code",
+        severity=Severity.CONSIDER,
         source="common practice, no source",
     ),
 )
@@ -119,22 +121,25 @@ STOP = (
         code="subject-missing",
         path="subjects.stop",
         has=lambda campaign: campaign.subjects.stop,
-        message="the stop warning has no subject line",
+        message="the stop warning has no subject line of its own; its headline stands there",
         mend="write what not to do, and why, in one line",
+        severity=Severity.CONSIDER,
     ),
     Need(
         code="warning-headline-missing",
         path="warning_headline",
         has=lambda campaign: campaign.warning_headline,
-        message="the stop warning has no headline",
+        message="the stop warning has no headline of its own; ours stands there",
         mend="write it, as: Important safety warning",
+        severity=Severity.CONSIDER,
     ),
     Need(
         code="before-remedy-missing",
         path="before_remedy",
         has=lambda campaign: campaign.before_remedy,
-        message="the stop warning does not say what the owner may expect",
+        message="the stop warning does not say in your words what the owner may expect; ours stand there",
         mend="write that you work on it, and by which day you write: %(next_word)s",
+        severity=Severity.CONSIDER,
     ),
 )
 

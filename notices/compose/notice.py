@@ -168,12 +168,20 @@ def _foreign(speaker: Speaker) -> Phrase:
     )
 
 
+def _before_remedy(speaker: Speaker) -> Phrase:
+    """Return what stands in for a promise that is not written yet: no warning waits for one."""
+    return speaker.gettext(
+        "We are working on a remedy. You will hear from us by %(next_word)s. Until then, do not use it. Your right to"
+        " a free remedy is not touched."
+    )
+
+
 def warning_text(speaker: Speaker) -> Phrase | None:
     """Return what the firm does while no remedy can be promised."""
     meanwhile = speaker.campaign.meanwhile
     return joined(
         (
-            speaker.lead(speaker.campaign.before_remedy, "before_remedy"),
+            speaker.lead(speaker.campaign.before_remedy, "before_remedy") or _before_remedy(speaker),
             speaker.lead(meanwhile.text, "meanwhile.text") if meanwhile else None,
         )
     )

@@ -43,11 +43,11 @@ def test_proofs_of_a_new_folder_say_everything_that_is_lacking() -> None:
         ("stop-missing", None, "now.steps.all", "must mend"),
         ("contact-missing", None, "contacts", "must mend"),
         ("next-word-missing", None, "next_word", "must mend"),
-        ("revision-day-missing", None, "revision.day", "must mend"),
+        ("revision-day-missing", None, "revision.day", "consider"),
         ("without-sign-missing", None, "hazard.without_sign", "consider"),
-        ("subject-missing", None, "subjects.stop", "must mend"),
-        ("warning-headline-missing", None, "warning_headline", "must mend"),
-        ("before-remedy-missing", None, "before_remedy", "must mend"),
+        ("subject-missing", None, "subjects.stop", "consider"),
+        ("warning-headline-missing", None, "warning_headline", "consider"),
+        ("before-remedy-missing", None, "before_remedy", "consider"),
     ]
 
 
@@ -108,7 +108,7 @@ def test_a_campaign_that_clears_units_needs_the_words_for_it() -> None:
     text = _STOP + "affected: [{rule: a, line: B}]\ncode: {}\n"
 
     assert _lacking(text, "proofs") == [
-        ("code-missing-text-missing", 4, "now.code_missing", "must mend"),
+        ("code-missing-text-missing", 4, "now.code_missing", "consider"),
         ("subject-missing", 8, "subjects.cleared", "must mend"),
         ("cleared-text-missing", 4, "now.cleared", "must mend"),
         ("near-text-missing", 4, "now.near", "must mend"),
