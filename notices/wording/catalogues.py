@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from gettext import c2py
 
 from notices.wording import languages, placeholders, po
@@ -90,6 +90,7 @@ class Catalogue:
         return placeholders.fill(text, {"count": str(n), **values})
 
 
+@lru_cache(maxsize=64)  # every message asks for its language's, and a PO text takes some milliseconds
 def read_catalogue(po_text: str, tag: str) -> Catalogue:
     """Read a PO text; fuzzy, obsolete and half-written entries are left out. Raise CatalogueError."""
     found = po.read(po_text)
