@@ -11,6 +11,7 @@ from playwright.sync_api import Page
 
 from audiences.verdicts import Verdict
 from notices.cases.records import UnitRow
+from notices.compose.mail import fill
 from notices.compose.pictures import by_digest
 from notices.demo.site import Site
 from notices.respond.app import application
@@ -61,7 +62,7 @@ def mail(name: str, language: str) -> str:
     of = composing.demo(wanted.revision, language)
     content = composing.composed(of, variant, dict(PICTURES)).content
     who = composing.owner(country=_COUNTRY[language], language=language)
-    filled = composing.fill(content, composing.values(of, language, who, wanted.units))
+    filled = fill(content, composing.values(of, language, who, wanted.units))
     images, html = by_digest(PICTURES), filled.html
     for each in filled.pictures:
         data = base64.b64encode(images[each.digest]).decode()
@@ -101,9 +102,7 @@ class _Visitor:
         self.page, self.shop, self.language = page, shop, language
 
     def owner(self, *codes: str | None) -> str:
-        link = self.shop.owners.owner(
-            "Samir Haddad", language=self.language, country=_COUNTRY[self.language]
-        )
+        link = self.shop.owners.owner("Samir Haddad", language=self.language, country=_COUNTRY[self.language])
         for code in codes:
             self.shop.owners.unit(link, code)
         return link
