@@ -27,10 +27,10 @@ RULES = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Looked:
-    """What axe-core says of a page: its violations as ``rule: element``, and the elements whose contrast it leaves open.
+    """What axe-core says of a page: its violations as ``rule: element``, and the elements it is unsure of.
 
-    Each open one is given by its text colour and the colours behind it, from the element outwards, as CSS writes
-    them.
+    Each unsure one, for its contrast, is given by its HTML, its text colour and the
+    colours behind it, from the element outwards, as CSS writes them.
     """
 
     violations: tuple[str, ...]
