@@ -23,7 +23,6 @@ from notices.demo.repairs import Repairs
 from notices.demo.site import Site
 from notices.demo.staff import LEAD, Staff, moment
 from notices.demo.week import Week
-from notices.settings import Settings
 from notices.work import dispatching, importing, looking, proving, publishing, signing, stopping
 from notices.work.looking import Status
 from notices.work.ports import World
@@ -93,7 +92,7 @@ class _Days:
         )
         draws = Random(f"{seed}/ids")  # noqa: S311 - the same
         self._world = self._stack.enter_context(
-            assembly.opened(into, Settings(), now=self._clock.now, draw=draws.randrange)
+            assembly.opened(into, now=self._clock.now, draw=draws.randrange)
         )
 
     def all(self) -> Story:
@@ -209,7 +208,7 @@ class _Days:
 
     def _send(self, what: str) -> None:
         ready = dispatching.ready(self._world)
-        post, findings = assembly.mail_post(self._world, Settings())
+        post, findings = assembly.mail_post(self._world)
         if post is None:
             raise AssertionError(findings)
         sender = dispatching.Sender(
