@@ -17,7 +17,7 @@ def add_to(app: typer.Typer) -> None:
 def stop_sale(
     *,
     place: Annotated[
-        str, typer.Option("--place", metavar="PLACE", help="Record that this place has stopped selling.")
+        str, typer.Argument(metavar="[PLACE]", help="Record that this place has stopped selling.")
     ] = "",
     holds: Annotated[
         int | None, typer.Option("--holds", metavar="N", min=0, help="How many units it holds back.")
@@ -28,7 +28,7 @@ def stop_sale(
 ) -> None:
     """Write the note that stops all sales, and keep who has.
 
-    Nothing needs to be signed for it. With --place it records that a place has stopped.
+    Nothing needs to be signed for it. With PLACE it records that this place has stopped.
     """
     from notices.cli.entry.world import opened
     from notices.work import stopping
@@ -39,7 +39,7 @@ def stop_sale(
                 stop("a place has stopped when somebody there says how many it holds: --holds N --by NAME")
             stopping.stop(world, place=place.strip(), holds=holds, by=by.strip())
         elif holds is not None or by:
-            stop("say which place: --place PLACE")
+            stop("say which place: notices stop-sale PLACE --by NAME --holds N")
         elif output is Format.TEXT:
             note = stopping.write_note(world)
             end(mend=say_findings(note.findings))

@@ -83,7 +83,7 @@ def test_a_campaign_that_cannot_be_read_stops_checking_and_nothing_else(desk: De
         (("send", "--to-folder", "mails", "--test", "nobody"), "nobody: this is no address"),
         (("owners", "import", "nowhere.csv"), "nowhere.csv is no file"),
         (("owners", "import", "campaign.yaml", "--as", "../x"), "a list's name holds letters"),
-        (("stop-sale", "--place", "web shop"), "--holds N --by NAME"),
+        (("stop-sale", "web shop"), "--holds N --by NAME"),
         (("stop-sale", "--holds", "3"), "say which place"),
         (("explain", "nothing-singed"), "did you mean nothing-signed?"),
         (("new", "."), "is there already and not empty"),

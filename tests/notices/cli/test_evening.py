@@ -250,7 +250,7 @@ def test_a_published_revision_keeps_its_number(desk: Desk) -> None:
 
 
 def test_a_sale_is_stopped_place_by_place(desk: Desk) -> None:
-    desk.type("stop-sale", "--place", "web shop", "--holds", "3", "--by", "Jo Harbour")
+    desk.type("stop-sale", "web shop", "--holds", "3", "--by", "Jo Harbour")
     places = desk.type("stop-sale", "--format", "json").json
 
     assert places[0] == {"place": "web shop", "holds": 3, "by": "Jo Harbour"}
