@@ -2,7 +2,7 @@
 
 import secrets
 import time
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -12,16 +12,19 @@ from pathlib import Path, PurePosixPath
 import notices
 from audiences.findings import Finding
 from notices.cases.outgoing import Pace
-from notices.sending import mail_settings, workers
+from notices.sending import mail_settings, sent_mail, workers
 from notices.sending import pace as paces
 from notices.sending.folder import FolderWay
 from notices.sending.signals import asked_to_stop
 from notices.sending.smtp import SmtpWay
 from notices.settings import Settings
-from notices.store import open_register
+from notices.store import open_register, places
+from notices.store.opening import path_in
+from notices.store.shelf import ArchiveShelf
 from notices.work.dispatching import Sender
 from notices.work.ports import Register, Transaction, World
 from notices.work.refolding import refold
+from notices.work.shelves import Shelf
 from notices.work.ways_out import WayOut
 
 REGISTER_FILE = "register.db"
@@ -211,3 +214,30 @@ def sender() -> Iterator[Sender]:
     """Yield this process as a sender that Ctrl-C or the system may stop after the message that is going out."""
     with asked_to_stop() as halted:
         yield Sender(worker=workers.name(), gone=workers.is_gone, sleep=time.sleep, halted=halted)
+
+
+def shelf(place: Path, folder: Path, settings: Settings) -> Shelf:
+    """Return the place where backups of a campaign folder's register lie, or one backup."""
+    return ArchiveShelf(place, _file_of_register(folder, settings))
+
+
+def doubtful_place(folder: Path, settings: Settings) -> str | None:
+    """Return why the register's place may harm it, None where it is a disk of this machine as far as can be told."""
+    file = _file_of_register(folder, settings)
+    kind = places.kind_of(file.parent) if file else ""
+    if not places.is_doubtful(kind):
+        return None
+    return (
+        f"{file} lies on a drive that a program brings ({kind}); if that is a network drive, or a folder kept in step "
+        "with other machines, move the campaign folder to a disk of this machine, or the register may be damaged"
+    )
+
+
+def _file_of_register(folder: Path, settings: Settings) -> Path | None:
+    address = path_in(settings.register or str(folder / REGISTER_FILE))
+    return None if address is None else Path(address)
+
+
+def sent_before(maildirs: Iterable[Path], folders: Iterable[Path]) -> dict[str, datetime | None]:
+    """Return the Message-IDs of what lies in Maildirs and folders, each with its moment, or raise WayOutError."""
+    return sent_mail.seen(maildirs, folders)

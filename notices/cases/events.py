@@ -28,6 +28,7 @@ KINDS: Mapping[str, frozenset[str]] = {
     "bulletin_published": frozenset({"revision", "digest"}),
     "incident_learned": frozenset({"incident"}),
     "authority_told": frozenset({"authority", "report", "digest", "day"}),
+    "sealed": frozenset({"streams", "events", "digest"}),
     # owner
     "owner_listed": frozenset({"source", "row"}),
     "contact_added": frozenset({"channel", "value_key"}),

@@ -9,7 +9,18 @@ import typer
 from audiences.findings import InvalidInputError
 from notices import __version__
 from notices.cases.outgoing import RegisterError, WayOutError
-from notices.cli import answering, lists, publishing, sending, signing, starting, watching
+from notices.cli import (
+    answering,
+    keeping,
+    lists,
+    outgoing,
+    publishing,
+    sending,
+    signing,
+    starting,
+    trouble,
+    watching,
+)
 from notices.cli.saying import MEND, USAGE, say_findings, warn
 
 app = typer.Typer(
@@ -20,7 +31,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-for group in (starting, publishing, lists, signing, sending, answering, watching):
+for group in (starting, publishing, lists, signing, sending, outgoing, answering, watching, keeping):
     group.add_to(app)
 
 
@@ -62,8 +73,7 @@ def run(arguments: Sequence[str]) -> int:
         warn(f"notices: {fault}")
         return USAGE
     except OSError as fault:
-        place = f"{fault.filename}: " if fault.filename else ""
-        warn(f"notices: {place}{fault.strerror or fault}")
+        warn(f"notices: {trouble.sentence(fault)}")
         return USAGE
     return 0
 

@@ -5,8 +5,8 @@ from typing import Annotated
 
 import typer
 
-from notices.cli.options import HERE, Campaign, Format, Print, Yes
-from notices.cli.saying import ask, end, number, say, say_json, stop
+from notices.cli.options import HERE, Campaign, Yes
+from notices.cli.saying import ask, end, number, say, stop
 
 ToFolder = Annotated[
     Path | None,
@@ -29,7 +29,6 @@ PaceOption = Annotated[
 def add_to(app: typer.Typer) -> None:
     """Add this group's commands."""
     app.command()(send)
-    app.command()(outbox)
 
 
 def send(
@@ -66,17 +65,3 @@ def send(
     if not sent.finished:
         stop(sent.stopped_because)
     end(mend=bool(sent.refused or ready.unsigned))
-
-
-def outbox(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
-    """Show how many messages stand where."""
-    from notices.cli import going_out
-    from notices.cli.entry.world import opened
-    from notices.work import outgoing
-
-    with opened(campaign) as world:
-        found = outgoing.outbox(world)
-    if output is Format.JSON:
-        say_json(dict(found.counts))
-        return
-    say(going_out.outbox(found))

@@ -19,15 +19,16 @@ def status(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.T
     """Show where every unit stands, and who has stopped."""
     from notices.cli import grids
     from notices.cli.entry.world import opened
-    from notices.work import looking
+    from notices.work import keeping, looking
 
     with opened(campaign) as world:
         found = looking.status(world, on=on)
+        backup = keeping.last_backup(world)
     if output is Format.JSON:
-        say_json(looking.status_as_json(found))
+        say_json({**looking.status_as_json(found), "backup": keeping.last_as_json(backup)})
         return
     say(grids.status(found))
-    say_findings(found.findings)
+    say_findings((*found.findings, *(keeping.backup_findings(backup) if on is None else ())))
 
 
 def due(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.TEXT) -> None:

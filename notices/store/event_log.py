@@ -8,9 +8,10 @@ from datetime import UTC, datetime
 from itertools import groupby
 from typing import Any
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, column, func, select, table
 
 from audiences import canonical
+from notices.cases.chain import Link
 from notices.cases.events import Event, NewEvent, chained, instant, moment
 from notices.store import rows, tables
 from notices.store.portable import require
@@ -24,6 +25,8 @@ _APPEND = (
     "ON CONFLICT (once) DO NOTHING"
 )
 _STREAM = f"SELECT {_COLUMNS} FROM events WHERE stream = ? AND recorded_at <= ? ORDER BY seq"  # noqa: S608 - the same
+# Without the kinds of its columns, so that nothing is made of the values: they are what is to be checked.
+_AS_IT_LIES = table("events", *(column(name) for name in _COLUMNS.split(", ")))
 _BEFORE_ALL = datetime.min.replace(tzinfo=UTC)
 _EVER = "9999-12-31T23:59:59.999999Z"
 
@@ -83,6 +86,12 @@ class EventLog:
     def has(self, once: str) -> bool:
         """Say whether an event with this key stands."""
         return bool(self._standing([once]))
+
+    def links(self) -> Iterator[Link]:
+        """Yield every event as it lies there, whatever it holds, ordered by stream and place."""
+        names = ("stream", "seq")
+        for row in rows.walk(self._connection, _AS_IT_LIES, names):
+            yield Link(**row)
 
     def _take_turns(self, events: Iterable[NewEvent]) -> None:
         """Let one writer at a time chain a stream or use a key; SQLite's one writer a file needs no more."""

@@ -1,5 +1,6 @@
 """What went wrong in the world, said in one sentence with the way out, instead of the driver's words."""
 
+import errno
 import sqlite3
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
@@ -64,6 +65,19 @@ _POSTGRESQL: Mapping[str, str] = {
     "XX001": _DAMAGED,
     "XX002": _DAMAGED,
 }
+
+
+# errno(3): what the system says before SQLite is asked
+_SYSTEM: Mapping[int, str] = {
+    errno.ENOSPC: _FULL,
+    errno.EDQUOT: _FULL,
+    errno.EROFS: _READ_ONLY,
+}
+
+
+def of_the_system(fault: OSError) -> str | None:
+    """Return what to say of a fault of the file system, None where its own words say it."""
+    return _SYSTEM.get(fault.errno or 0)
 
 
 @contextmanager

@@ -12,10 +12,10 @@ from sqlalchemy.exc import ArgumentError
 from notices.cases.events import instant
 from notices.cases.folding import FOLD
 from notices.cases.outgoing import RegisterError
-from notices.store import guards
+from notices.store import guards, places
 from notices.store.columns import metadata
 from notices.store.engines import LOOKS, postgresql_engine, sqlite_engine
-from notices.store.faults import in_plain_words
+from notices.store.faults import in_plain_words, of_the_system
 from notices.store.register import FOLD_NOTE, SqlRegister, SqlTransaction, refolded
 from notices.store.tables import SCHEMA, meta
 
@@ -38,13 +38,14 @@ def open_register(
     now: datetime,
     refold: Callable[[SqlTransaction], None] | None = None,
     patience: float = PATIENCE,
+    mounts: Path = places.MOUNTS,
 ) -> SqlRegister:
     """Open the register at *address*: a path, ``sqlite:///path`` or ``postgresql://user@host/database?schema=NAME``.
 
     Where the cases were folded by other steps, *refold* writes them anew before the register is handed out.
     Raise RegisterError, with the way out, where it cannot be opened or was written by a newer program.
     """
-    engine, place, schema = _engine(address, patience)
+    engine, place, schema = _engine(address, patience, mounts)
     try:
         with in_plain_words(place):
             if not _stands(engine, place):
@@ -60,17 +61,13 @@ def open_register(
     return register
 
 
-def _engine(address: str, patience: float) -> tuple[Engine, str, str | None]:
+def _engine(address: str, patience: float, mounts: Path) -> tuple[Engine, str, str | None]:
     """Return the engine, the name of the place without any password, and the schema where one is named."""
-    kind, separator, _ = address.partition("://")
-    if not separator or kind == "sqlite":
-        path = address.removeprefix("sqlite:///")
-        if not path or path.startswith((":", "sqlite:")):
-            raise RegisterError(
-                "an address of a register names a file; give a path, or sqlite:/// and a path"
-            )
+    kind, _, _ = address.partition("://")
+    path = path_in(address)
+    if path is not None:
         with in_plain_words(path):
-            return _file(Path(path), patience), path, None
+            return _file(Path(path), patience, mounts), path, None
     if kind != "postgresql":
         raise RegisterError(
             f"a register is not kept at {kind}://; give a path, sqlite:///path or postgresql://user@host/database"
@@ -78,10 +75,30 @@ def _engine(address: str, patience: float) -> tuple[Engine, str, str | None]:
     return _server(address, patience)
 
 
-def _file(path: Path, patience: float) -> Engine:
+def path_in(address: str) -> str | None:
+    """Return the path of the file that *address* names, None where it names a server."""
+    kind, separator, _ = address.partition("://")
+    if separator and kind != "sqlite":
+        return None
+    path = address.removeprefix("sqlite:///")
+    if not path or path.startswith((":", "sqlite:")):
+        raise RegisterError("an address of a register names a file; give a path, or sqlite:/// and a path")
+    return path
+
+
+def _file(path: Path, patience: float, mounts: Path) -> Engine:
+    found = places.kind_of(path.parent, mounts)
+    if places.is_network(found):
+        raise RegisterError(
+            f"{path}: a register on a network drive ({found}) can be damaged or lost; move the campaign folder "
+            "to a disk of this machine, or let NOTICES_REGISTER name a PostgreSQL database"
+        )
     try:
         return sqlite_engine(path, patience=patience)
     except OSError as error:
+        known = of_the_system(error)
+        if known is not None:
+            raise RegisterError(f"{path}: {known}") from error
         raise RegisterError(
             f"{path}: the register cannot be opened ({error.strerror}); "
             "see that its folder exists and that this account may read and write there"

@@ -15,6 +15,7 @@ from notices.store.outbox import Outbox
 from notices.store.papers import Papers, Safe, Variants
 from notices.store.people import Lists, People, Units
 from notices.store.record import Record
+from notices.store.whole import Whole
 
 FOLD_NOTE = "fold"
 
@@ -33,6 +34,7 @@ class SqlTransaction:
     outbox: Outbox
     record: Record
     safe: Safe
+    whole: Whole
 
 
 class SqlRegister:
@@ -93,4 +95,5 @@ def _transaction(connection: Connection) -> SqlTransaction:
         outbox=Outbox(connection),
         record=Record(connection),
         safe=Safe(connection),
+        whole=Whole(connection),
     )

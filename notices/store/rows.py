@@ -5,7 +5,7 @@ from dataclasses import fields
 from itertools import islice
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, CursorResult, Select, Table, select
+from sqlalchemy import ColumnElement, Connection, CursorResult, Select, Table, TableClause, select
 from sqlalchemy.dialects import postgresql, sqlite
 
 Row = Mapping[str, object]
@@ -100,7 +100,10 @@ def batches(items: Iterable[Item], size: int) -> Iterator[list[Item]]:
 
 
 def walk(
-    connection: Connection, table: Table, order: Sequence[str], where: Sequence[ColumnElement[bool]] = ()
+    connection: Connection,
+    table: TableClause,
+    order: Sequence[str],
+    where: Sequence[ColumnElement[bool]] = (),
 ) -> Iterator[Mapping[Any, Any]]:
     """Yield rows by the columns *order*, which tell every row apart; the caller may write meanwhile.
 

@@ -6,7 +6,7 @@ from datetime import datetime, tzinfo
 
 from notices.cases.outgoing import Outcome, Pace
 from notices.cases.records import Posting, PostingState
-from notices.work import posting, sending, tries
+from notices.work import marks, posting, sending, tries
 from notices.work.looking import time_zone
 from notices.work.ports import World
 from notices.work.revisions import draft, signed
@@ -39,7 +39,11 @@ class Ready:
 
 
 def ready(world: World, *, channel: str = "email") -> Ready:
-    """Put what is owed into the outbox and say what stands ready to go by *channel*."""
+    """Put what is owed into the outbox and say what stands ready to go by *channel*.
+
+    Raises RegisterError where the register may not know of all that was sent.
+    """
+    marks.hold_back(world)
     prepared = posting.prepare(world, channel=channel)
     drafted = draft(world)
     with world.register.look() as tx:
@@ -90,7 +94,11 @@ def dispatch(
     connections: int = 1,
     seen: Callable[[Posting, Outcome], None] = lambda _posting, _outcome: None,
 ) -> sending.Sent:
-    """Send what stands ready by e-mail until nothing more can go now."""
+    """Send what stands ready by e-mail until nothing more can go now.
+
+    Raises RegisterError where the register may not know of all that was sent.
+    """
+    marks.hold_back(world)
     plan = sending.Plan(
         worker=sender.worker,
         begun_by=by,
@@ -101,6 +109,7 @@ def dispatch(
         sleep=sender.sleep,
         halted=sender.halted,
         seen=seen,
+        mark=lambda mark: marks.write(world.folder, mark),
         connections=connections,
     )
     return sending.send(world, way, plan)

@@ -6,8 +6,6 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Protocol
 
-from notices.cases.due import CaseRow
-from notices.cases.events import Event, NewEvent
 from notices.cases.records import (
     ContactRow,
     Holding,
@@ -28,38 +26,7 @@ from notices.cases.records import (
     UnitRow,
     VariantRow,
 )
-
-
-class EventLog(Protocol):
-    """The append-only record."""
-
-    def append(self, events: Sequence[NewEvent], *, recorded_at: datetime) -> list[Event]:
-        """Chain and store *events*; one whose ``once`` already stands is passed over and not returned.
-
-        ``recorded_at`` never goes back within a stream: the store keeps the later of it and the last one's.
-        """
-
-    def stream(self, name: str, *, until: datetime | None = None) -> list[Event]:
-        """Return a stream in order, as known at *until* (by ``recorded_at``)."""
-
-    def streams(self, prefix: str, *, until: datetime | None = None) -> Iterator[list[Event]]:
-        """Yield each stream whose name begins with *prefix*, ordered by name, each in order."""
-
-    def has(self, once: str) -> bool:
-        """Say whether an event with this key stands."""
-
-
-class CaseTable(Protocol):
-    """The projection: one row a unit, derived from the events."""
-
-    def get(self, unit_ids: Sequence[str]) -> dict[str, CaseRow]:
-        """Return the rows of these units."""
-
-    def put(self, rows: Iterable[CaseRow]) -> None:
-        """Write or replace rows."""
-
-    def all(self) -> Iterator[CaseRow]:
-        """Yield every row, ordered by unit_id."""
+from notices.work.record_ports import CaseTable, EventLog, Whole
 
 
 class People(Protocol):
@@ -215,7 +182,7 @@ class Safe(Protocol):
 
 
 class Transaction(Protocol):
-    """Everything that changes together: ten parts, no methods of its own."""
+    """Everything that changes together: eleven parts, no methods of its own."""
 
     @property
     def events(self) -> EventLog:
@@ -256,6 +223,10 @@ class Transaction(Protocol):
     @property
     def safe(self) -> Safe:
         """Return keys and small facts."""
+
+    @property
+    def whole(self) -> Whole:
+        """Return all tables as they lie."""
 
 
 class Register(Protocol):

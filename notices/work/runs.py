@@ -8,15 +8,15 @@ from notices.cases.records import Run
 from notices.work.ports import Transaction
 from notices.work.recording import record
 
-_COUNTER = "runs"
+COUNTER = "runs"
 RUNNING = "running"
 ENDED = "ended"
 
 
 def begin(tx: Transaction, *, worker: str, begun_by: str, pace: str, now: datetime) -> Run:
     """Write a new run, numbered in order, and that it began."""
-    number = int(tx.safe.note(_COUNTER) or 0) + 1
-    tx.safe.put_note(_COUNTER, str(number))
+    number = int(tx.safe.note(COUNTER) or 0) + 1
+    tx.safe.put_note(COUNTER, str(number))
     run = Run(
         run_id=f"{number:06d}",
         worker=worker,

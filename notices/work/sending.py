@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 from notices.cases.outgoing import Outcome, Pace, WayOutError
 from notices.cases.records import Posting, PostingState
-from notices.work import runs, tries
+from notices.work import marks, runs, tries, turns
 from notices.work.crew import Crew, Job
 from notices.work.patience import Result, changed
 from notices.work.ports import Transaction, World
@@ -30,7 +30,8 @@ class Plan:
 
     *message(tx, posting, date)* makes envelope and bytes, the same for the same arguments; *look_again* says why
     a posting is withdrawn, None where it still holds; *gone* whether a worker's process has ended; *halted* why
-    the run is to stop, None while it may go on; *seen* hears of each outcome once it is recorded.
+    the run is to stop, None while it may go on; *seen* hears of each outcome once it is recorded; *mark* keeps how
+    many tries there were, outside the register and before their messages leave, or raises OSError.
     """
 
     worker: str
@@ -42,6 +43,7 @@ class Plan:
     sleep: Callable[[float], None]
     halted: Callable[[], str | None] = lambda: None
     seen: Callable[[Posting, Outcome], None] = lambda _posting, _outcome: None
+    mark: Callable[[marks.Mark], None] = lambda _mark: None
     connections: int = 1
     channel: str = "email"
 
@@ -187,28 +189,31 @@ class _Sending:
             raise StopError(stop)
 
     def _commit(self, done: Sequence[tuple[Job, Outcome]], free: int, now: datetime) -> list[Job]:
-        stock, slot, passed, jobs = self._change(lambda tx: self._turn(tx, done, free, now))
-        self._stock, self._slot = stock, slot
-        self._tally += passed
-        return jobs
-
-    def _turn(
-        self, tx: Transaction, done: Sequence[tuple[Job, Outcome]], free: int, now: datetime
-    ) -> tuple[deque[Posting], datetime, Counter[str], list[Job]]:
-        """Write what is done and begin what may; nothing of the run's own changes, for this may be done again."""
-        stock, slot, passed, jobs = deque(self._stock), self._slot, Counter[str](), list[Job]()
-        for job, outcome in done:
-            tries.end(tx, job, outcome, now=now)
-        while stock and len(jobs) < free and slot <= now:
-            begun = tries.begin(
-                tx, stock.popleft(), look_again=self._plan.look_again, message=self._plan.message, now=now
+        turn = self._change(
+            lambda tx: turns.take(
+                tx,
+                done,
+                self._stock,
+                free=free,
+                slot=self._slot,
+                gap=self._gap,
+                asks=(self._plan.look_again, self._plan.message),
+                now=now,
             )
-            if isinstance(begun, Job):
-                jobs.append(begun)
-                slot = now + self._gap
-            else:
-                passed[begun.result] += 1
-        return stock, slot, passed, jobs
+        )
+        self._stock, self._slot = turn.stock, turn.slot
+        self._tally += turn.passed
+        return self._marked(turn)
+
+    def _marked(self, turn: turns.Turn) -> list[Job]:
+        """Leave the mark outside the register; where that cannot be, none of the turn's jobs goes out."""
+        try:
+            if turn.jobs:
+                self._plan.mark(turn.mark)
+        except OSError as fault:
+            self._done.extend((job, marks.unmarked(fault)) for job in turn.jobs)
+            return []
+        return turn.jobs
 
     def _listen(self, crew: Crew) -> None:
         """Wait for what comes first: a job done, or the next slot; never longer than a second."""

@@ -75,7 +75,7 @@ def end(tx: Transaction, job: Job, outcome: Outcome, *, now: datetime) -> Postin
         return stands
     tx.outbox.settle(settled, ended)
     if settled.state is PostingState.HANDED_OVER:
-        _handed_over(tx, settled, now)
+        _handed_over(tx, settled, now, now=now)
     elif retries.is_address_fault(outcome):
         _address_failed(tx, settled, outcome, now)
     return settled
@@ -115,7 +115,7 @@ def take_over(tx: Transaction, *, channel: str, gone: Callable[[str], bool], now
         if one.lease_until is None or one.lease_until <= now or is_gone(one.worker)
     ]
     for posting in broken:
-        _broken_off(tx, posting, now)
+        break_off(tx, posting, now)
     return len(broken)
 
 
@@ -129,7 +129,7 @@ def reconsider(
     for posting in doubts:
         arrived = way.has(posting.message_id)
         if arrived:
-            found.append(_settle_as_handed_over(tx, posting, now))
+            found.append(settle_as_found(tx, posting, at=now, now=now))
         elif arrived is False or _once_more(tx, posting, units.get(posting.posting_id, []), now):
             _go_again(tx, posting, look_again)
     return found
@@ -171,7 +171,7 @@ def _unmade(tx: Transaction, posting: Posting, fault: Exception) -> Passed:
     return Passed(posting=refused, result="refused", why=why)
 
 
-def _handed_over(tx: Transaction, posting: Posting, now: datetime) -> None:
+def _handed_over(tx: Transaction, posting: Posting, at: datetime, *, now: datetime) -> None:
     variant = tx.variants.get([posting.fingerprint])[posting.fingerprint]
     revision = tx.papers.revision()
     units = tx.record.units_of([posting.posting_id]).get(posting.posting_id, [])
@@ -179,7 +179,7 @@ def _handed_over(tx: Transaction, posting: Posting, now: datetime) -> None:
         NewEvent(
             stream=unit_stream(unit.unit_id),
             kind="notice_handed_over",
-            at=now,
+            at=at,
             actor="program",
             via="mail",
             payload={
@@ -226,19 +226,39 @@ def _address_failed(tx: Transaction, posting: Posting, outcome: Outcome, now: da
     refresh(tx, [row.case for row in tx.cases.get(sorted(held)).values()])
 
 
-def _broken_off(tx: Transaction, posting: Posting, now: datetime) -> None:
+def break_off(tx: Transaction, posting: Posting, now: datetime) -> None:
+    """Put a try in doubt whose process has ended."""
     why = "the sending process ended during the try"
     open_tries = [one for one in tx.record.tries([posting.posting_id]) if one.ended_at is None]
     ended = replace(open_tries[-1], ended_at=now, outcome="in_doubt", reply=why) if open_tries else None
     tx.outbox.settle(retries.in_doubt(posting, why, now), ended)
 
 
-def _settle_as_handed_over(tx: Transaction, posting: Posting, now: datetime) -> Posting:
+def settle_as_found(tx: Transaction, posting: Posting, *, at: datetime, now: datetime) -> Posting:
+    """Write that a message was found where it was to go, sent at the moment *at*; what was never tried is tried now."""
+    found = Outcome(result="handed_over", reply="found where it was to go")
+    attempt = None
+    if posting.state is PostingState.WAITING:
+        attempt = Try(
+            posting_id=posting.posting_id,
+            n=len(tx.record.tries([posting.posting_id])) + 1,
+            began_at=at,
+            ended_at=at,
+            outcome=found.result,
+            reply=found.reply,
+        )
+        tx.outbox.begin(attempt)
     settled = replace(
-        posting, state=PostingState.HANDED_OVER, why="found where it was to go", not_before=None
+        posting,
+        state=PostingState.HANDED_OVER,
+        why=found.reply,
+        not_before=None,
+        worker=None,
+        lease_until=None,
+        tries=attempt.n if attempt else posting.tries,
     )
-    tx.outbox.settle(settled, None)
-    _handed_over(tx, settled, now)
+    tx.outbox.settle(settled, attempt)
+    _handed_over(tx, settled, at, now=now)
     return settled
 
 

@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from notices import assembly, settings
-from notices.cli.saying import stop
+from notices.cli.saying import stop, warn
 from notices.work.ports import Folder, World
 from notices.work.revisions import CAMPAIGN_FILE
 
@@ -28,6 +28,9 @@ def opened(folder: Path) -> Iterator[World]:
             f"{folder.absolute().name or folder} holds no {CAMPAIGN_FILE};"
             " give --campaign DIR, or begin with notices new"
         )
+    doubt = assembly.doubtful_place(folder, SETTINGS)
+    if doubt is not None:
+        warn(f"notices: {doubt}")
     with assembly.opened(folder, SETTINGS) as world:
         yield world
 
