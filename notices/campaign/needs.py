@@ -1,9 +1,10 @@
 """What must stand in the campaign before something can be done with it."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Literal
 
-from audiences.findings import Finding
+from audiences.findings import Finding, Severity
 from audiences.segments import Segment
 from notices.campaign import needed
 from notices.campaign.looking import FILE, line_of
@@ -39,7 +40,7 @@ def _needs(campaign: Campaign, purpose: Purpose) -> tuple[needed.Need, ...]:
         return (
             *needed.ANY_NOTICE,
             *(needed.STOP if warning else needed.RECALL),
-            *(needed.CLEARING if _clears(campaign) else ()),
+            *_clearing(campaign, warning=warning),
         )
     if purpose == "bulletin":
         return (*needed.HAZARD_AND_STOP, *needed.BULLETIN)
@@ -48,9 +49,12 @@ def _needs(campaign: Campaign, purpose: Purpose) -> tuple[needed.Need, ...]:
     return ()
 
 
-def _clears(campaign: Campaign) -> bool:
-    """Tell whether the campaign can clear a unit, so that its owner is told so."""
-    return bool(campaign.affected) and campaign.otherwise == "cleared"
+def _clearing(campaign: Campaign, *, warning: bool) -> tuple[needed.Need, ...]:
+    """Return what is needed where a unit can be cleared; no warning waits for it, for it goes to no cleared unit."""
+    if not (campaign.affected and campaign.otherwise == "cleared"):
+        return ()
+    severity = Severity.CONSIDER if warning else Severity.MUST_MEND
+    return tuple(replace(need, severity=severity) for need in needed.CLEARING)
 
 
 def _promises(campaign: Campaign, lines: Mapping[str, int]) -> Iterator[Finding]:

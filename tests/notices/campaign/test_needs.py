@@ -104,15 +104,28 @@ def test_a_segment_that_no_remedy_serves_is_named() -> None:
     assert _lacking(one_only, "proofs") == [("remedy-for-nobody", line, "remedies", "must mend")]
 
 
-def test_a_campaign_that_clears_units_needs_the_words_for_it() -> None:
-    text = _STOP + "affected: [{rule: a, line: B}]\ncode: {}\n"
+_CLEARING = {
+    ("subject-missing", "subjects.cleared"),
+    ("cleared-text-missing", "now.cleared"),
+    ("near-text-missing", "now.near"),
+}
 
-    assert _lacking(text, "proofs") == [
-        ("code-missing-text-missing", 4, "now.code_missing", "consider"),
-        ("subject-missing", 8, "subjects.cleared", "must mend"),
-        ("cleared-text-missing", 4, "now.cleared", "must mend"),
-        ("near-text-missing", 4, "now.near", "must mend"),
-    ]
+
+def test_a_recall_that_clears_units_needs_the_words_for_it() -> None:
+    text = _STOP + "affected: [{rule: a, line: B}]\ncode: {}\nremedies: {}\n"
+    found = _lacking(text, "proofs")
+
+    assert {(code, path) for code, _, path, severity in found if severity == "must mend"} >= _CLEARING
+
+
+def test_a_stop_warning_waits_for_no_words_about_cleared_units() -> None:
+    found = _lacking(_STOP + "affected: [{rule: a, line: B}]\ncode: {}\n", "proofs")
+
+    assert {(code, path) for code, _, path, _ in found} == {
+        ("code-missing-text-missing", "now.code_missing"),
+        *_CLEARING,
+    }
+    assert {severity for *_, severity in found} == {"consider"}
 
 
 def test_a_campaign_that_clears_nobody_needs_no_words_for_it() -> None:
