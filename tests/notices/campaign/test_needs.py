@@ -112,7 +112,10 @@ _CLEARING = {
 
 
 def test_a_recall_that_clears_units_needs_the_words_for_it() -> None:
-    text = _STOP + "affected: [{rule: a, line: B}]\ncode: {}\nremedies: {}\n"
+    text = (
+        _STOP
+        + "affected: [{rule: a, line: B}]\ncode: {}\nremedies: {back: {kind: refund, all: {promise: All.}}}\n"
+    )
     found = _lacking(text, "proofs")
 
     assert {(code, path) for code, _, path, severity in found if severity == "must mend"} >= _CLEARING
