@@ -1,9 +1,10 @@
 """Where the program meets the world: the only place that names concrete adapters."""
 
+import os
 import secrets
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import AbstractContextManager, contextmanager, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
@@ -30,6 +31,7 @@ from notices.work.ways_out import WayOut
 REGISTER_FILE = "register.db"
 MAIL_FILE = "mail.toml"
 NOTHING_SET = Settings()
+_PRIVATE = frozenset({"evidence"})  # owners' photographs: nobody else on this machine reads them
 _PACKAGE = Path(notices.__file__).resolve().parent
 
 
@@ -57,8 +59,9 @@ class DiskFolder:
         path.parent.mkdir(parents=True, exist_ok=True)
         aside = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
         try:
-            aside.write_bytes(data)
+            _write_whole(aside, data, private=PurePosixPath(name).parts[0] in _PRIVATE)
             aside.replace(path)
+            _settle(path.parent)
         finally:
             aside.unlink(missing_ok=True)
 
@@ -75,6 +78,25 @@ class DiskFolder:
         if "\0" in name or "\\" in name or name.startswith("/") or ".." in parts:
             return None
         return self.root.joinpath(*parts)
+
+
+def _write_whole(path: Path, data: bytes, *, private: bool) -> None:
+    """Write a file that is on the disk when this returns, so that what names it may be committed."""
+    kept_from_others = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600 if private else 0o666)
+    with os.fdopen(kept_from_others, "wb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _settle(folder: Path) -> None:
+    """Have the names in *folder* written to the disk, where this system can be asked for that."""
+    with suppress(OSError):
+        opened = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(opened)
+        finally:
+            os.close(opened)
 
 
 class LateRegister:

@@ -88,6 +88,17 @@ class TextRow:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class EvidenceRow:
+    """One file in ``evidence/``: *digest* is the SHA-256 of its *bytes*, the unit and owner whose case it is about."""
+
+    digest: str
+    media_type: str
+    bytes: int
+    unit_id: str | None
+    owner_id: str | None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class RevisionRow:
     """A signed revision, whole, as canonical text."""
 

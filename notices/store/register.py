@@ -10,6 +10,7 @@ from notices.cases.folding import FOLD
 from notices.store.case_table import CaseTable
 from notices.store.engines import LOOKS
 from notices.store.event_log import EventLog
+from notices.store.evidence import Evidence
 from notices.store.faults import in_plain_words
 from notices.store.outbox import Outbox
 from notices.store.papers import Papers, Safe, Variants
@@ -34,6 +35,7 @@ class SqlTransaction:
     outbox: Outbox
     record: Record
     safe: Safe
+    evidence: Evidence
     whole: Whole
 
 
@@ -95,5 +97,6 @@ def _transaction(connection: Connection) -> SqlTransaction:
         outbox=Outbox(connection),
         record=Record(connection),
         safe=Safe(connection),
+        evidence=Evidence(connection),
         whole=Whole(connection),
     )

@@ -57,9 +57,12 @@ class Visit:
 
 
 def visit_of(tx: Transaction, link: str) -> Visit | None:
-    """Return who reads this link; None for an unknown, a retired and an erased owner's one alike."""
-    owner_id = owner_of(tx, link)
-    owner = tx.people.owners([owner_id]).get(owner_id) if owner_id else None
+    """Return who reads this link; None for an unknown, a retired and an erased owner's one alike.
+
+    For each of these the register is asked the same questions, so that the time tells nobody which it is.
+    """
+    owner_id = owner_of(tx, link) or ""
+    owner = tx.people.owners([owner_id]).get(owner_id)
     if owner is None or owner.erased_at is not None:
         return None
     return Visit(owner=owner, standings=standings_of(tx, held_by(tx, owner.owner_id)))

@@ -4,6 +4,7 @@ A code that the register knows is a hint for a person and never changes the hold
 listed with the name and the contact that were typed.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from audiences.cleaning import one_line
@@ -20,6 +21,7 @@ from notices.work.answering import set_aside
 from notices.work.answers import Desk, Proof, Said, Visit, desk, proved, visit_of
 from notices.work.judging import as_event
 from notices.work.links import link_of, prepare_secrets
+from notices.work.photos import Photo, code_shown
 from notices.work.ports import Transaction, World
 from notices.work.recording import refresh
 from notices.work.revisions import signed
@@ -108,10 +110,14 @@ def _own(visit: Visit | None, code: str) -> Proof | None:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Taken:
-    """What came of a claim: the proof for the pages that follow, or the contact points that cannot be used."""
+    """What came of a claim: the proof for the pages that follow, or the contact points that cannot be used.
+
+    *full* says that none of the photographs could be kept, for the unit has as many as a person can look through.
+    """
 
     proof: Proof | None
     faulty: tuple[ContactPoint, ...] = ()
+    full: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -121,6 +127,7 @@ class Asked:
     stopped: bool | None
     what: str
     words: str
+    photos: Sequence[Photo] = ()
 
 
 def take_claim(
@@ -132,10 +139,11 @@ def take_claim(
     stopped: bool | None = None,
     ask: str = "",
     words: str = "",
+    photos: Sequence[Photo] = (),
 ) -> Taken:
     """Record who has the unit of a claim, whether it is *stopped*, and which help is asked for in which *words*.
 
-    Still in use asks for a call.
+    Still in use asks for a call. Photographs of the code are kept for a person to look at.
     What cannot be normalised is refused, so that it can be mended in the form; where help is asked for it is not:
     a call must not wait for a well-formed number.
     """
@@ -150,7 +158,8 @@ def take_claim(
         at = desk(tx, world, said)
         prepare_secrets(tx, world)
         usable = tuple(point for point in points if not point.fault)
-        asked = Asked(stopped=stopped, what=ask or ("call" if stopped is False else ""), words=words)
+        what = ask or ("call" if stopped is False else "")
+        asked = Asked(stopped=stopped, what=what, words=words, photos=photos)
         return _take(at, held.campaign, claim, who, usable, asked)
 
 
@@ -158,16 +167,19 @@ def _take(
     at: Desk, campaign: Campaign, claim: Claim, who: Claimant, points: tuple[ContactPoint, ...], asked: Asked
 ) -> Taken:
     if claim.unit_id in at.tx.units.units([claim.unit_id]):  # the same form once more
-        return _again(at.tx, claim)
+        return _again(at, claim, asked)
     known = at.tx.units.by_code(fold(claim.code)) if claim.code else []
     if known:
-        at.write(_hint(at, known[0].unit_id, claim, who, asked))
-        return Taken(proof=Proof(unit_id=known[0].unit_id))
+        hint = _hint(at, known[0].unit_id, claim, who, asked)
+        shown = code_shown(at, known[0].unit_id, None, asked.photos)
+        at.write(hint, shown.events)
+        return Taken(proof=Proof(unit_id=known[0].unit_id), full=shown.full)
     owner = _new_owner(at, who)
     stored = at.write(
         _listing(at, campaign, claim, owner),
         keep_points(at, owner.owner_id, points),
         _said(at, claim, owner, points, asked, who),
+        code_shown(at, claim.unit_id, owner.owner_id, asked.photos).events,
     )
     seq = next(each.seq for each in stored if each.kind == "unit_listed")
     at.tx.units.put_holdings(
@@ -200,9 +212,13 @@ def _said(
     return events
 
 
-def _again(tx: Transaction, claim: Claim) -> Taken:
-    holding = next(iter(tx.units.holdings(unit_ids=[claim.unit_id])), None)
-    return Taken(proof=Proof(unit_id=claim.unit_id, owner_id=holding.owner_id if holding else None))
+def _again(at: Desk, claim: Claim, asked: Asked) -> Taken:
+    """Return the proof of a claim that is listed already; photographs sent later are kept with it."""
+    holding = next(iter(at.tx.units.holdings(unit_ids=[claim.unit_id])), None)
+    owner_id = holding.owner_id if holding else None
+    shown = code_shown(at, claim.unit_id, owner_id, asked.photos)
+    at.write(shown.events)
+    return Taken(proof=Proof(unit_id=claim.unit_id, owner_id=owner_id), full=shown.full)
 
 
 def link_for(world: World, proof: Proof) -> str | None:

@@ -3,10 +3,11 @@
 A case closes as fixed by this statement with the unit's last signs, and only where every answer is the good one.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
+from typing import Any
 
 from audiences import canonical
 from audiences.verdicts import Verdict
@@ -15,6 +16,7 @@ from notices.cases.case import PUT_AWAY
 from notices.cases.events import NewEvent
 from notices.work.answering import Fit, identify, set_aside
 from notices.work.answers import Desk, Proof, Said, Standing, Visit, desk, visit_of
+from notices.work.photos import Photo, keep
 from notices.work.ports import World
 from notices.work.revisions import signed
 
@@ -34,11 +36,15 @@ class Done(StrEnum):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Statement:
-    """What an owner states: who fitted it, the answer to each question (yes, no, not_sure), the old part."""
+    """What an owner states: who fitted it, the answer to each question (yes, no, not_sure), the old part.
+
+    *photos* are the fingerprints of the photographs of the fitted part that were kept.
+    """
 
     by: str
     answers: Mapping[str, str]
     old_part: str
+    photos: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -56,8 +62,10 @@ def is_good(campaign: Campaign, statement: Statement) -> bool:
     return statement.by in BY and all(statement.answers.get(key) == good for key, good in wanted.items())
 
 
-def confirm_fix(world: World, link: str, said: Said, typed: str, statement: Statement) -> Confirmed | None:
-    """Take an owner's confirmation; None for no such link.
+def confirm_fix(
+    world: World, link: str, said: Said, typed: str, statement: Statement, *, photos: Sequence[Photo] = ()
+) -> Confirmed | None:
+    """Take an owner's confirmation, with photographs of the fitted part; None for no such link.
 
     An answer that is *no* or *not sure* closes nothing: the work is reported done, and a mechanic comes.
     """
@@ -73,6 +81,8 @@ def confirm_fix(world: World, link: str, said: Said, typed: str, statement: Stat
         unit_id = standing.unit.unit_id
         if not held.campaign.remedies or standing.case.verdict in {Verdict.CLEARED, Verdict.FOREIGN}:
             return Confirmed(fit=Fit.GOOD, done=Done.NOTHING, unit_id=unit_id)
+        shown = keep(at, unit_id, visit.owner.owner_id, photos)
+        statement = replace(statement, photos=shown)
         if standing.case.ending in PUT_AWAY:
             words = _words(statement)
             at.write(set_aside(at, visit, "fix_confirmed", "contradicts", words))
@@ -92,9 +102,13 @@ def _meant(visit: Visit, proof: Proof | None) -> Standing | None:
 
 
 def _words(statement: Statement) -> str:
-    return canonical.dump(
-        {"by": statement.by, "answers": dict(statement.answers), "old_part": statement.old_part}
-    )
+    said = {"by": statement.by, "answers": dict(statement.answers), "old_part": statement.old_part}
+    return canonical.dump(said | _shown(statement))
+
+
+def _shown(statement: Statement) -> dict[str, Any]:
+    """Return the fingerprints of photographs as a payload holds them, nothing where there are none."""
+    return {"photos": list(statement.photos)} if statement.photos else {}
 
 
 def _fixed(at: Desk, visit: Visit, standing: Standing, statement: Statement) -> list[NewEvent]:
@@ -108,6 +122,7 @@ def _fixed(at: Desk, visit: Visit, standing: Standing, statement: Statement) -> 
         owner_id=visit.owner.owner_id,
         how="page",
         by=statement.by,
+        **_shown(statement),
     )
     closed: list[NewEvent] = []
     for event in confirmed:
@@ -118,7 +133,7 @@ def _fixed(at: Desk, visit: Visit, standing: Standing, statement: Statement) -> 
 def _open(at: Desk, visit: Visit, standing: Standing, statement: Statement) -> list[NewEvent]:
     unit_id = standing.unit.unit_id
     return [
-        *at.of_unit(unit_id, "work_reported_done", by=statement.by),
+        *at.of_unit(unit_id, "work_reported_done", by=statement.by, **_shown(statement)),
         *_mechanic(at, visit, unit_id, statement),
     ]
 

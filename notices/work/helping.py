@@ -8,7 +8,7 @@ from dataclasses import replace
 from notices.cases.events import NewEvent
 from notices.work.answering import Fit, identify
 from notices.work.answers import Desk, Proof, Said, Standing, Visit, desk, proved, visit_of
-from notices.work.ports import World
+from notices.work.ports import Transaction, World
 
 HURT, CALL, LARGE_PRINT, HELPER, NO_CODE = "hurt", "call", "large_print", "helper", "no_code"
 ASKS = frozenset({HURT, CALL, LARGE_PRINT, HELPER, NO_CODE})
@@ -25,12 +25,17 @@ def ask_help(
         visit = visit_of(tx, link)
         if visit is None or not visit.standings:
             return None
-        owner = proved(tx, proof)[0] if proof else None
-        mine = visit.of(proof.unit_id) if proof and owner else None
-        unit_id = (mine or visit.standings[0]).unit.unit_id
+        unit_id = unit_meant(tx, visit, proof)
         at = desk(tx, world, said)
         at.write(at.of_unit(unit_id, "help_asked", words=words, owner_id=visit.owner.owner_id, what=what))
         return unit_id
+
+
+def unit_meant(tx: Transaction, visit: Visit, proof: Proof | None) -> str:
+    """Return the unit whose signs were given, else the first of the link's owner, who has one."""
+    owner = proved(tx, proof)[0] if proof else None
+    mine = visit.of(proof.unit_id) if proof and owner else None
+    return (mine or visit.standings[0]).unit.unit_id
 
 
 def pass_on(world: World, link: str, said: Said, *, typed: str, who: str) -> bool:

@@ -26,6 +26,7 @@ from notices.cases.records import (
     UnitRow,
     VariantRow,
 )
+from notices.work.evidence_port import Evidence
 from notices.work.record_ports import CaseTable, EventLog, Whole
 
 
@@ -182,7 +183,7 @@ class Safe(Protocol):
 
 
 class Transaction(Protocol):
-    """Everything that changes together: eleven parts, no methods of its own."""
+    """Everything that changes together: twelve parts, no methods of its own."""
 
     @property
     def events(self) -> EventLog:
@@ -223,6 +224,10 @@ class Transaction(Protocol):
     @property
     def safe(self) -> Safe:
         """Return keys and small facts."""
+
+    @property
+    def evidence(self) -> Evidence:
+        """Return what is known of photographs and papers."""
 
     @property
     def whole(self) -> Whole:
