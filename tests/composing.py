@@ -46,7 +46,7 @@ now:
   stopped_button: I have put it away
   call_at_once: if it smells of gas or someone was burned.
   reply_word: PUT AWAY
-  cleared: As we know it on %(day)s, a stove with this number has a sound valve.
+  cleared: As far as we know on %(day)s, a stove with this number has a sound valve.
 use:
   unridden: {name: Never lit}
   ridden_no_symptoms: {name: "Lit, nothing noticed"}

@@ -102,7 +102,7 @@ product:
 #   cleared: "Your Emberling stove: its number is not affected (product safety recall)"
 
 # preheaders:
-#   stop: Stop now, even if it burns well. We write again by %(next_word)s.
+#   stop: Stop now, even if it burns well. We will write again by %(next_word)s.
 #   first: Stop now, even if it burns well. A new valve or your money back is free.
 
 # Levels: 0 may be used, 1 check, 2 do not use, 3 nor move.
@@ -130,7 +130,7 @@ product:
 #   code_missing: We do not have the number of your stove. Do not use it. Tell us the number, or send us a
 #     photo of it.
 #   near: Still do not use it. Look again at the number, and send us a photo of it.
-#   cleared: As we know it on %(day)s, a stove with this number does not have the faulty valve. Compare
+#   cleared: As far as we know on %(day)s, a stove with this number does not have the faulty valve. Compare
 #     the number once more, sign by sign. You may use it. If you smell gas or hear a hiss, stop and call
 #     us.
 
@@ -172,12 +172,12 @@ product:
 
 # free: You pay nothing for parts, work, transport or post.
 
-# answer_within: {working_days: 3, text: We tell you your day within 3 working days of your answer.}
+# answer_within: {working_days: 3, text: We will tell you the day within 3 working days of your answer.}
 
 # meanwhile: {kind: hire, text: "Until then we lend you another stove: call us."}   # hire | fares | nothing
 
 # before_remedy: "We are working on the new valve. You will hear from us by %(next_word)s. Until then: do
-#   not use the stove. Your right to a free remedy is not touched."
+#   not use the stove. You keep your right to a free remedy."
 
 # cautions:
 #   - Keep the old valve. Do not clean or repair it.

@@ -237,7 +237,7 @@ def _rows(voice: Speaker) -> Iterator[_Row]:
         use.unknown.name, "use.unknown.name"
     )
     if unsure is not None:
-        look = voice.gettext("We look with you.")
+        look = voice.gettext("We will find out with you.")
         yield _Row(name=unsure, now=_first(steps(voice, Segment.UNKNOWN)), promises=(look,))
 
 

@@ -8,8 +8,8 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from notices.compose.layouts import fill_html, fill_text
 from notices.compose.phrases import NO_BREAK, clean, typed_address, web_address
+from notices.compose.pieces import html_pieces, text_of
 from notices.compose.wrapping import wrap
 from notices.wording import placeholders
 from notices.wording.formats import isolate
@@ -32,11 +32,11 @@ class Inline:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Filled:
-    """A mail ready to be put into bytes."""
+    """A mail ready to be put into bytes; *rich* is its HTML, text of the variant and values by turns."""
 
     subject: str
     preheader: str
-    html: str
+    rich: tuple[str, ...]
     text: str
     to_name: str
     from_name: str
@@ -45,6 +45,11 @@ class Filled:
     language: str
     automatic: bool
     pictures: tuple[Inline, ...]
+
+    @property
+    def html(self) -> str:
+        """Return the HTML whole."""
+        return "".join(self.rich)
 
 
 @lru_cache(maxsize=256)
@@ -57,23 +62,14 @@ def fill(content: str, fill: str) -> Filled:
     """Return the mail that *content* of a variant and *fill* of a posting make; raise where a value is lacking."""
     variant = _read(content)
     values: dict[str, Any] = json.loads(fill)
-    rtl = direction(variant["language"]) == "rtl"
-    plain = _plain(values, rtl=rtl)
-    rich = _rich(values)
-    form = _form(values["units"])
-    forms, no_code = variant["units"][form], variant["units"]["no_code"]
-    plain_rows = [_plain_row(row, no_code, rtl=rtl) for row in values["units"]]
-    rich_rows = [_rich_row(row, no_code) for row in values["units"]]
-    own = {"plain": plain}
-    text_units = fill_text(forms["text"], {**plain, **own, **_units(plain_rows)})
-    html_units = fill_html(forms["html"], {**rich, **own, **_units(rich_rows)})
-    text = fill_text(variant["text"], {**plain, **own, "units": text_units})
-    block = Markup(html_units)  # noqa: S704 - rendered with escaping on the line above
-    html = fill_html(variant["html"], {**rich, **own, "units": block})
+    rich, plain = own_values(variant, values)
+    forms = variant["units"][_form(values["units"])]
+    units = html_pieces(forms["html"], rich, plain)
+    text = text_of(variant["text"], {**plain, "units": text_of(forms["text"], plain)})
     return Filled(
         subject=_one_line(variant["subject"], plain),
         preheader=_one_line(variant["preheader"], plain),
-        html=html,
+        rich=tuple(html_pieces(variant["html"], rich, plain, units)),
         text=wrap(text),
         to_name=clean(values["name"]),
         from_name=variant["from"]["name"],
@@ -83,6 +79,17 @@ def fill(content: str, fill: str) -> Filled:
         automatic=variant["kind"] in AUTOMATIC,
         pictures=tuple(Inline(**picture) for picture in variant["pictures"]),
     )
+
+
+def own_values(
+    variant: Mapping[str, Any], values: Mapping[str, Any]
+) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Return an owner's values and units as they stand in the *variant*'s HTML, and as in its plain text."""
+    rtl = direction(variant["language"]) == "rtl"
+    no_code = variant["units"]["no_code"]
+    rich_rows = [_rich_row(row, no_code) for row in values["units"]]
+    plain_rows = [_plain_row(row, no_code, rtl=rtl) for row in values["units"]]
+    return {**_rich(values), **_units(rich_rows)}, {**_plain(values, rtl=rtl), **_units(plain_rows)}
 
 
 def _form(rows: Sequence[Mapping[str, str | None]]) -> str:
@@ -96,7 +103,7 @@ def _units(rows: Sequence[Mapping[str, str]]) -> dict[str, object]:
 
 
 def _one_line(source: str, plain: Mapping[str, str]) -> str:
-    return " ".join(fill_text(source, {**plain, "plain": plain}).split("\n"))
+    return " ".join(text_of(source, plain).split("\n"))
 
 
 def _isolated(text: str, *, rtl: bool) -> str:
@@ -117,17 +124,15 @@ _CODE_STYLE = "font-family:Consolas, Menlo, monospace;white-space:nowrap"
 
 def _rich_row(row: Mapping[str, str | None], no_code: str) -> dict[str, Markup]:
     code = row["code"]
-    shown = (
-        Markup('<bdi dir="ltr" style="{}">{}</bdi>').format(_CODE_STYLE, clean(code))
-        if code
-        else escape(no_code)
-    )
-    return {"code": shown, "reference": _bdi(row["reference"] or "")}
+    if not code:
+        return {"code": escape(no_code), "reference": _bdi(row["reference"] or "")}
+    shown = f'<bdi dir="ltr" style="{_CODE_STYLE}">{escape(clean(code))}</bdi>'
+    return {"code": Markup(shown), "reference": _bdi(row["reference"] or "")}  # noqa: S704 - escaped above
 
 
 def _bdi(text: str, href: str = "") -> Markup:
-    inner = Markup('<bdi dir="ltr">{}</bdi>').format(clean(text).replace(" ", NO_BREAK))
-    return Markup('<a href="{}">{}</a>').format(href, inner) if href else inner
+    inner = f'<bdi dir="ltr">{escape(clean(text).replace(" ", NO_BREAK))}</bdi>'
+    return Markup(f'<a href="{escape(href)}">{inner}</a>' if href else inner)  # noqa: S704 - escaped above
 
 
 def _plain(values: Mapping[str, Any], *, rtl: bool) -> dict[str, str]:

@@ -25,7 +25,7 @@ def ledger(speaker: Speaker, *, safe: bool) -> Ledger:
     """Return what a mail says of the open ledger; an owner who is safe is promised word of any change."""
     campaign = speaker.campaign
     told = (*standing(campaign, "known"), *standing(campaign, "withdrawn"))
-    word = speaker.gettext("If this changes, we write to you at once.") if safe else next_word(speaker)
+    word = _word_if_wrong(speaker) if safe else next_word(speaker)
     return Ledger(
         known=joined(_facts(speaker, told)),
         checked=_facts(speaker, standing(campaign, "being_checked")),
@@ -34,11 +34,15 @@ def ledger(speaker: Speaker, *, safe: bool) -> Ledger:
     )
 
 
+def _word_if_wrong(speaker: Speaker) -> Phrase:
+    return speaker.gettext("If yours turns out to be affected after all, we will write to you at once.")
+
+
 def next_word(speaker: Speaker) -> Phrase | None:
     """Return the promise of the next word; None where no day is set."""
     if speaker.campaign.next_word is None:
         return None
-    return speaker.gettext("We write again by %(next_word)s, even if there is nothing new.")
+    return speaker.gettext("We will write again by %(next_word)s, even if there is nothing new.")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

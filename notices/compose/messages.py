@@ -79,8 +79,14 @@ def _text_part(filled: Filled, *, test: bool) -> bytes:
 
 
 def _rich_part(filled: Filled, boundary: str, pictures: Mapping[str, bytes], *, test: bool) -> bytes:
-    html = _BODY_TAG.sub(lambda match: match[0] + _TEST_HTML, filled.html, count=1) if test else filled.html
-    page = _quoted("text/html", html)
+    rich = filled.rich
+    if test:
+        rich = (_BODY_TAG.sub(lambda match: match[0] + _TEST_HTML, filled.html, count=1),)
+    page = _quoted_head("text/html") + b"=\r\n".join(
+        _encoded_for_all(piece) if number % 2 == 0 else _encoded_qp(piece)
+        for number, piece in enumerate(rich)
+        if piece
+    )
     if not filled.pictures:
         return page
     head = f'Content-Type: multipart/related; type="text/html";\r\n boundary="{boundary}r"\r\n\r\n'
@@ -95,11 +101,24 @@ def _together(boundary: str, parts: Sequence[bytes]) -> bytes:
 
 
 def _quoted(media: str, text: str) -> bytes:
-    """Encode one text part; the encoder is fed line feeds only, for it takes its line end from the first it sees."""
-    lines = text.replace("\r\n", "\n").replace("\r", "\n")
-    encoded = b2a_qp(lines.encode(), istext=True).replace(b"\n", b"\r\n")
+    return _quoted_head(media) + _encoded_qp(text)
+
+
+def _quoted_head(media: str) -> bytes:
     head = f"Content-Type: {media}; charset=utf-8\r\nContent-Transfer-Encoding: quoted-printable\r\n\r\n"
-    return head.encode("ascii") + encoded
+    return head.encode("ascii")
+
+
+def _encoded_qp(text: str) -> bytes:
+    """Encode text; the encoder is fed line feeds only, for it takes its line end from the first it sees."""
+    lines = text.replace("\r\n", "\n").replace("\r", "\n")
+    return b2a_qp(lines.encode(), istext=True).replace(b"\n", b"\r\n")
+
+
+@lru_cache(maxsize=4096)
+def _encoded_for_all(text: str) -> bytes:
+    """Encode a text of the variant, once for all its owners; a soft line break parts it from what follows."""
+    return _encoded_qp(text)
 
 
 def _picture(number: int, one: Inline, pictures: Mapping[str, bytes]) -> bytes:
@@ -140,6 +159,7 @@ def _mailbox(name: str, address: str) -> str:
     return f'"{quoted}"\r\n <{checked}>'
 
 
+@lru_cache(maxsize=256)  # a variant's subject is that of all its owners
 def _unstructured(text: str, name: str) -> str:
     """Write a subject, folded at spaces; encoded where it is not ASCII, or could be read as encoded."""
     one_line = clean(text)

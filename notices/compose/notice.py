@@ -164,15 +164,15 @@ def _foreign(speaker: Speaker) -> Phrase:
     """Return the doubt that stands before a cleared text: the record may be wrong, the product another."""
     return speaker.gettext(
         "The code in our records is not built like the codes of this product. What follows holds only if the same code"
-        " stands on yours. If another one stands there, or if you are not sure, do not use it and call us."
+        " stands on yours. If another one stands there, or if you are not sure, do not use it and contact us."
     )
 
 
 def _before_remedy(speaker: Speaker) -> Phrase:
     """Return what stands in for a promise that is not written yet: no warning waits for one."""
     return speaker.gettext(
-        "We are working on a remedy. You will hear from us by %(next_word)s. Until then, do not use it. Your right to"
-        " a free remedy is not touched."
+        "We are working on a remedy. You will hear from us by %(next_word)s. Until then, do not use it. You keep your"
+        " right to a free remedy."
     )
 
 

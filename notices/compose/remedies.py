@@ -29,7 +29,7 @@ class Fit:
 
 
 _NEED_NOT = msgid("You need not do this yourself: a qualified person does it, and you pay nothing.")
-_UNCLEAR = msgid("If anything is unclear, do not begin. Call us.")
+_UNCLEAR = msgid("If anything is unclear, do not begin. Contact us.")
 
 
 def named_segments() -> tuple[Segment, ...]:

@@ -92,8 +92,8 @@ def _signs(catalogue: Catalogue, rows: Sequence[Mapping[str, str | None]]) -> st
     if not count:
         return None
     return catalogue.ngettext(
-        "The last sign is not shown here. Read it on the product itself.",
-        "The last %(count)s signs are not shown here. Read them on the product itself.",
+        "The last character is not shown here. Read it on the product itself.",
+        "The last %(count)s characters are not shown here. Read them on the product itself.",
         count,
     )
 
@@ -113,7 +113,7 @@ _CALL_FREE = msgid("Call %(phone)s, free of charge.")
 _CALL = msgid("Call %(phone)s.")
 _SEND_NUMBER = msgid("Send us your telephone number: %(email)s.")
 _WRITE = msgid("Write to us: %(email)s.")
-_CALL_BACK = msgid("We call you back free of charge.")
+_CALL_BACK = msgid("We will call you back free of charge.")
 
 
 def call(campaign: Campaign, catalogue: Catalogue, contact: Contact | None) -> tuple[str, ...]:

@@ -2,11 +2,11 @@
 
 import re
 import unicodedata
+from functools import lru_cache
 
 WIDTH = 72
 _INDENT = re.compile(r" *(?:\d+\. |- |\*\*\* )?")
 _WIDE = frozenset({"W", "F"})  # UAX #11: signs that take two columns
-_BLANK_LINES = re.compile(r"\n{3,}")
 
 
 def columns(text: str) -> int:
@@ -26,9 +26,12 @@ def wrap(text: str) -> str:
     """Break each line at spaces, the lines of a list under its first word; at most one empty line together."""
     lines = (line.rstrip(" ") for line in text.split("\n"))
     whole = "\n".join(_wrapped(line) for line in lines)
-    return _BLANK_LINES.sub("\n\n", whole).strip("\n") + "\n"
+    while "\n\n\n" in whole:
+        whole = whole.replace("\n\n\n", "\n\n")
+    return whole.strip("\n") + "\n"
 
 
+@lru_cache(maxsize=4096)  # most lines of a variant are the same for all its owners
 def _wrapped(line: str) -> str:
     if columns(line) <= WIDTH:
         return line

@@ -16,7 +16,7 @@ from notices.work.answers import Proof, Standing
 from notices.work.claiming import Claim, link_for
 from notices.work.confirming import may_take_back
 
-AGAIN = msgid("Please type the signs again. They count for two hours.")
+AGAIN = msgid("Please type the characters again. They count for two hours.")
 SEGMENTS = (Segment.UNRIDDEN, Segment.RIDDEN_NO_SYMPTOMS, Segment.SYMPTOMATIC, Segment.UNKNOWN)
 
 

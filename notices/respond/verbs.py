@@ -18,9 +18,9 @@ NEEDED = msgid("Please fill this in.")
 NUMBER_NEEDED = msgid("Please type a telephone number with its area code.")
 BAD_MAIL = msgid("This e-mail address cannot be right. Please check it.")
 _OF_FIT: Mapping[Fit, str] = {
-    Fit.WRONG: msgid("These are not the signs in our records. Please look once more."),
+    Fit.WRONG: msgid("These are not the characters in our records. Please look once more."),
     Fit.SEVERAL: msgid("Two of yours end alike. Please type the whole code."),
-    Fit.TOO_MANY: msgid("Too many tries today. Please call us, or let us call you."),
+    Fit.TOO_MANY: msgid("Too many tries today. Please contact us, or let us call you."),
 }
 
 

@@ -123,7 +123,7 @@ def test_a_cleared_owner_is_told_as_known_on_which_day_and_asked_for_nothing() -
     html = words(mail.html)
 
     assert mail.subject == "Your Drayling 2: its code is not affected (product safety recall)"
-    assert "As we know it on 3 March 2026" in html
+    assert "As far as we know on 3 March 2026" in html
     assert "I have stopped" not in html
     assert "STOPPED" not in html
     assert "WARNING" not in html
@@ -133,7 +133,7 @@ def test_a_cleared_owner_is_told_as_known_on_which_day_and_asked_for_nothing() -
 def test_a_foreign_code_is_doubted_before_it_is_cleared() -> None:
     text = " ".join(filled(demo(1), key(verdict=Verdict.FOREIGN)).text.split())
 
-    assert text.index("do not use it and call us") < text.index("You may ride")
+    assert text.index("do not use it and contact us") < text.index("You may ride")
 
 
 def test_a_missing_code_is_asked_for_and_an_unreadable_one_counts_as_affected() -> None:
@@ -188,7 +188,7 @@ def test_the_ledger_says_what_is_known_what_is_not_and_when_the_next_word_comes(
     assert "What we know, 3 March 2026 Two links have broken." in text
     assert "We are checking: Which other batches the maker used." in text
     assert "We do not know yet how long such a link lasts." in text
-    assert "We write again by 10 March, even if there is nothing new." in text
+    assert "We will write again by 10 March, even if there is nothing new." in text
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -336,7 +336,7 @@ def test_work_that_only_the_owner_does_begins_with_a_way_out() -> None:
     text = STOVE.replace("[mechanic, owner]", "[owner]").replace(", minutes: {owner: 1}", "")
     mail = " ".join(filled(campaign(text), key(segment=Segment.UNRIDDEN)).text.split())
 
-    assert "If anything is unclear, do not begin. Call us. - Tools: valve key 1. Turn it." in mail
+    assert "If anything is unclear, do not begin. Contact us. - Tools: valve key 1. Turn it." in mail
     assert "It takes about" not in mail
 
 

@@ -41,7 +41,7 @@ def plain(subject: str = "s", name: str = "", text: str = "t\n", html: str = "<p
     return Filled(
         subject=subject,
         preheader="",
-        html=html,
+        rich=(html,),
         text=text,
         to_name=name,
         from_name="Aldmere Trading",

@@ -40,7 +40,7 @@ def test_an_owner_goes_from_the_hazard_to_the_summary_and_confirms_the_fix(owner
     assert "a mechanic comes to you" in reader.text
     reader.send("remedy", press="remedy=repair/mechanic")
     assert reader.reference == unit_id
-    assert "We tell you your day within 3 working days of your answer." in reader.text
+    assert "We will tell you the day within 3 working days of your answer." in reader.text
     assert owners.case(unit_id).stage is Stage.REMEDY_AGREED
 
     reader.open(f"{link}/fixed").send(by="mechanic", q__torque="yes", q__play="yes", signs="0172")
@@ -49,7 +49,7 @@ def test_an_owner_goes_from_the_hazard_to_the_summary_and_confirms_the_fix(owner
     assert "You have told us that it is fixed." in reader.open(link).text
 
     reader.open(f"{link}/fixed").send(signs="0172")
-    assert "You have taken it back. We call you." in reader.text
+    assert "You have withdrawn your answer. We will call you." in reader.text
     assert owners.case(unit_id).ending is None
 
 
@@ -90,7 +90,7 @@ def test_signs_count_for_two_hours_and_are_then_asked_for_again(owners: Owners) 
 
     reader.send("use", press="use=unridden")
 
-    assert "Please type the signs again." in reader.text
+    assert "Please type the characters again." in reader.text
     assert owners.case(unit_id).segment == "unknown"
 
 
@@ -104,7 +104,7 @@ def test_a_hidden_field_for_another_unit_or_of_another_key_is_no_proof(owners: O
         {"do": "use", "use": "unridden", "proof": proof[:-2] + ("A" if proof[-2] != "A" else "B") + "A"}
     )
 
-    assert "Please type the signs again." in reader.text
+    assert "Please type the characters again." in reader.text
     assert owners.case(unit_id).segment == "unknown"
 
 
@@ -175,7 +175,7 @@ def test_a_cleared_owner_learns_so_only_after_comparing_the_code(owners: Owners)
 
     assert "You may ride." not in reader.text
     reader.send("signs", signs="0172")
-    assert "As we know it on 3 March 2026" in reader.text
+    assert "As far as we know on 3 March 2026" in reader.text
     assert "You may ride." in reader.text
 
 
@@ -278,7 +278,7 @@ def test_a_known_code_from_the_bulletin_is_a_hint_and_shows_nothing_of_its_holde
     reader.send("remedy", press=f"remedy={reader.page.forms[-1].buttons[0][1]}")
 
     assert reader.reference == unit_id
-    assert "A person looks at your answers" in reader.text
+    assert "A person will look at your answers" in reader.text
     after = owners.case(unit_id)
     assert (after.keeper_id, after.segment, after.stage, after.stopped) == (
         before.keeper_id,
