@@ -125,6 +125,22 @@ def phone(text: str, country: str | None) -> ContactPoint:
     return _phone(typed if fault else e164, fault)
 
 
+def phone_of_number(digits: str, country: str | None) -> ContactPoint:
+    """Return the number that a spreadsheet keeps as a number, so that its ``+`` or its first noughts are gone.
+
+    Where it begins as numbers of *country* do abroad and is a number so, that is what it was; else it is read as
+    dialled in *country* where the plan has such a number, and as one from abroad where it has not.
+    """
+    home, abroad = phone(digits, country), phone(f"+{digits}", None)
+    calling = phonenumbers.country_code_for_region(country) if country else 0
+    if abroad.fault or not phonenumbers.is_valid_number(_number(abroad.value)):
+        return home
+    if calling and digits.startswith(str(calling)):
+        return abroad
+    at_home = home.fault is None and phonenumbers.is_valid_number(_number(home.value))
+    return home if at_home else abroad
+
+
 def _phone(value: str, fault: str | None) -> ContactPoint:
     return ContactPoint(channel="phone", value=value, value_key=value.casefold(), fault=fault)
 

@@ -7,7 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from audiences.encodings import ENCODINGS
 from audiences.findings import Finding
+from audiences.forms import NO_FORM, SEPARATORS, Form
 from audiences.headings import MEANINGS, meaning_of
 from audiences.owners import ListedRow
 from audiences.rows import RowReader
@@ -18,14 +20,22 @@ __all__ = ["MEANINGS", "Columns", "from_toml", "guess", "read_rows", "to_toml"]
 _JOINED = frozenset({"name", "address"})  # several columns make one value
 _FIRST_OF_SEVERAL = frozenset({"email", "phone"})  # the first usable one is taken
 _IGNORED = "ignored"
+# How a list is written: what is remembered, and what it may be; a sheet may have any name.
+_FORM: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {"encoding": tuple(ENCODINGS), "separator": tuple(name for name, _ in SEPARATORS), "sheet": ()}
+)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Columns:
-    """The headings behind each meaning, in the order in which they are read, and the headings nobody reads."""
+    """The headings behind each meaning, in the order in which they are read, and the headings nobody reads.
+
+    *form* is how the list was written when the columns were chosen.
+    """
 
     by_meaning: Mapping[str, tuple[str, ...]]
     ignored: tuple[str, ...] = ()
+    form: Form = NO_FORM
 
 
 def guess(headings: Sequence[str]) -> Columns:
@@ -71,7 +81,11 @@ def to_toml(columns: Columns) -> str:
     kept = [(meaning, columns.by_meaning.get(meaning, ())) for meaning in MEANINGS]
     lines = [f"{meaning} = {_array(headings)}" for meaning, headings in kept if headings]
     head = "# Which headings of the list mean what. Several are read in this order.\n"
-    return head + "".join(f"{line}\n" for line in [*lines, f"{_IGNORED} = {_array(columns.ignored)}"])
+    text = head + "".join(f"{line}\n" for line in [*lines, f"{_IGNORED} = {_array(columns.ignored)}"])
+    told = [f"{name} = {_quoted(value)}\n" for name in _FORM if (value := getattr(columns.form, name))]
+    return text + "".join(
+        ["# How the list is written. What a newer file says of itself goes first.\n", *told] if told else []
+    )
 
 
 def _array(headings: Iterable[str]) -> str:
@@ -87,7 +101,7 @@ def from_toml(text: str, file: str) -> tuple[Columns | None, tuple[Finding, ...]
     """Read the remembered columns; None and the reasons where any of them cannot be read."""
     try:
         remembered = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
         place = re.search(r"line (\d+)", str(error))
         return None, (
             Finding(
@@ -101,10 +115,11 @@ def from_toml(text: str, file: str) -> tuple[Columns | None, tuple[Finding, ...]
     findings = tuple(_faults(remembered, text, file))
     if findings:
         return None, findings
-    read = {meaning: _headings(value) for meaning, value in remembered.items()}
+    read = {meaning: _headings(value) for meaning, value in remembered.items() if meaning not in _FORM}
     ignored = read.pop(_IGNORED, ())
     by_meaning = {meaning: read[meaning] for meaning in MEANINGS if read.get(meaning)}
-    return Columns(by_meaning=MappingProxyType(by_meaning), ignored=ignored), ()
+    form = Form(**{name: value for name in _FORM if isinstance(value := remembered.get(name), str)})
+    return Columns(by_meaning=MappingProxyType(by_meaning), ignored=ignored, form=form), ()
 
 
 def _headings(value: object) -> tuple[str, ...]:
@@ -118,6 +133,9 @@ def _faults(remembered: Mapping[str, object], text: str, file: str) -> Iterator[
     taken: dict[str, str] = {}
     for meaning, value in remembered.items():
         line = _line_of(meaning, text)
+        if meaning in _FORM:
+            yield from _form_faults(meaning, value, file, line)
+            continue
         headings = _headings(value)
         if meaning not in (*MEANINGS, _IGNORED):
             yield Finding(
@@ -149,6 +167,19 @@ def _faults(remembered: Mapping[str, object], text: str, file: str) -> Iterator[
                 )
 
 
+def _form_faults(name: str, value: object, file: str, line: int | None) -> Iterator[Finding]:
+    allowed = _FORM[name]
+    if not isinstance(value, str) or (allowed and value not in allowed):
+        yield Finding(
+            code="columns-form-unknown",
+            file=file,
+            line=line,
+            path=name,
+            message="a list cannot be written so" if allowed else "this is no name of a sheet",
+            mend=f"choose one of: {', '.join(allowed)}" if allowed else 'write sheet = "its name"',
+        )
+
+
 def _line_of(key: str, text: str) -> int | None:
     pattern = re.compile(rf"""\s*\[{{0,2}}["']?{re.escape(key)}["']?\s*(?:=|\.|\])""")
     return next((number for number, line in enumerate(text.split("\n"), 1) if pattern.match(line)), None)
@@ -165,7 +196,7 @@ def read_rows(
     findings = list(_missing(table, columns))
     reader = RowReader(table=table, by_meaning=columns.by_meaning, default_country=default_country)
     rows = [row for cells in table.rows if (row := reader.read(cells, findings)) is not None]
-    return tuple(rows), tuple(findings)
+    return tuple(rows), (*findings, *reader.end())
 
 
 def _missing(table: Table, columns: Columns) -> Iterator[Finding]:

@@ -8,6 +8,7 @@ from audiences.cleaning import lines, one_line
 from audiences.findings import Finding, Severity
 from audiences.headings import part_of
 from audiences.owners import ContactPoint, ListedRow, Place
+from audiences.stored import StoredCells, digits_lost
 from audiences.tables import Table, TableRow
 
 _Found = TypeVar("_Found")
@@ -35,6 +36,12 @@ class RowReader:
         self._name = [index for index, heading in names if part_of(heading) != "company"]
         self._address = [(index, part_of(heading)) for index, heading in self._columns.get("address", ())]
         self._read = [index for columns in self._columns.values() for index, _ in columns]
+        what = {
+            index: ("postcode" if part_of(heading) == "postcode" else meaning, heading)
+            for meaning, columns in self._columns.items()
+            for index, heading in columns
+        }
+        self._stored = StoredCells(self._file, what)
 
     def read(self, row: TableRow, findings: MutableSequence[Finding]) -> ListedRow | None:
         """Return the listed row, or None where it says nothing; *findings* grows by what is wrong."""
@@ -42,7 +49,8 @@ class RowReader:
         if not any(one_line(row.cells[index]) for index in self._read):
             findings.append(_says_nothing(place))
             return None
-        reading = _Reading(row.cells, self._columns, place, findings)
+        given = self._given(row, findings) if row.stored else row.cells
+        reading = _Reading(given, self._columns, place, findings)
         country = self._default_country
         if reading.text("country"):
             country = reading.seen("country", cells.country, _country_unknown)
@@ -56,7 +64,7 @@ class RowReader:
             kind=reading.seen("kind", cells.kind, _kind_unknown) or assumed,
             customer=reading.text("customer"),
             email=reading.contact("email", addresses.email, _email_unusable),
-            phone=reading.contact("phone", lambda text: addresses.phone(text, country), _phone_unusable),
+            phone=reading.contact("phone", self._phone(row, country), _phone_unusable),
             address=reading.postal(self._address, country),
             country=country,
             language=reading.seen("language", cells.language, _language_unknown),
@@ -64,6 +72,25 @@ class RowReader:
             sold_in=reading.seen("sold_in", cells.country, _country_unknown),
             raw=row.cells,
         )
+
+    def _given(self, row: TableRow, findings: MutableSequence[Finding]) -> tuple[str, ...]:
+        """Return the cells of a spreadsheet's row, those that have lost digits emptied."""
+        self._stored.count(row.number, row.stored)
+        lost = self._stored.lost(row.stored)
+        findings.extend(digits_lost(self._file, row.number, self._stored.heading(column)) for column in lost)
+        return (
+            tuple("" if column in lost else cell for column, cell in enumerate(row.cells))
+            if lost
+            else row.cells
+        )
+
+    def _phone(self, row: TableRow, country: str | None) -> Callable[[str], ContactPoint]:
+        numbers = self._stored.numbers("phone", row) if row.stored else frozenset()
+        return lambda text: (addresses.phone_of_number if text in numbers else addresses.phone)(text, country)
+
+    def end(self) -> Iterator[Finding]:
+        """Yield what there is to say of whole columns once every row is read."""
+        return self._stored.findings()
 
 
 class _Reading:

@@ -19,6 +19,7 @@ from notices.sending.folder import FolderWay
 from notices.sending.signals import asked_to_stop
 from notices.sending.smtp import SmtpWay
 from notices.settings import Settings
+from notices.spreadsheets.reading import read_sheet
 from notices.store import open_register, places
 from notices.store.opening import path_in
 from notices.store.shelf import ArchiveShelf
@@ -158,6 +159,7 @@ def world(
         draw=draw,
         templates=templates(),
         catalogues=catalogues(),
+        sheet=read_sheet,
     )
 
 

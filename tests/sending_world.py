@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from threading import Lock
 
+from audiences.workbooks import Sheet
 from notices.cases import records
 from notices.cases.events import NewEvent, unit_stream
 from notices.cases.outgoing import Outcome, Pace, Parcel, WayOutError
@@ -55,7 +56,13 @@ def a_world(folder: Path, clock: Clock) -> World:
     """Return a world on a register of its own, with the clock of the test."""
     register: Register = open_register(str(folder / "register.db"), now=clock.now())
     return World(
-        register=register, folder=NoFolder(), now=clock.now, draw=lambda n: n - 1, templates={}, catalogues={}
+        register=register,
+        folder=NoFolder(),
+        now=clock.now,
+        draw=lambda n: n - 1,
+        templates={},
+        catalogues={},
+        sheet=lambda _data, _name: Sheet(),
     )
 
 

@@ -1,16 +1,24 @@
 """Take in: the sales lists, with their owners and units."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, NoReturn
 
 import typer
 
+from audiences.cleaning import one_line
+from audiences.encodings import ENCODINGS
+from audiences.findings import Finding, must_mend
+from audiences.forms import Form
+from audiences.list_faults import LARGEST_LIST, list_too_large
 from notices.cli.options import HERE, Campaign, Format, Print, Yes
-from notices.cli.saying import ask, end, finding_as_json, number, say, say_findings, say_json, stop
+from notices.cli.saying import MEND, ask, end, finding_as_json, number, say, say_findings, say_json, stop
 
 _NAME = re.compile(r"[\w][\w .+-]{0,99}")
+_COUNTS = ("new", "changed", "same", "refused", "missing")
+_SEPARATORS = {"comma": "commas", "semicolon": "semicolons", "tab": "tabs"}
+_MOST_IGNORED = 20  # headings shown that nobody reads
 _owners = typer.Typer(
     name="owners",
     help="Take in the sales lists.",
@@ -28,10 +36,18 @@ def add_to(app: typer.Typer) -> None:
 
 def import_(
     *,
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="The list as CSV: UTF-8, with commas.")],
+    file: Annotated[
+        Path, typer.Argument(metavar="FILE", help="The list: CSV, or a spreadsheet (XLSX, XLS, ODS).")
+    ],
     name: Annotated[
         str,
         typer.Option("--as", metavar="NAME", help="The list's name; a newer file of that name updates it."),
+    ] = "",
+    sheet: Annotated[
+        str,
+        typer.Option(
+            "--sheet", metavar="NAME", help="The sheet to read; without it, the first that is filled."
+        ),
     ] = "",
     campaign: Campaign = HERE,
     yes: Yes = False,
@@ -47,23 +63,23 @@ def import_(
     called = name or file.stem
     if not _NAME.fullmatch(called):
         stop("a list's name holds letters, digits, spaces, points, plus and minus; give one with --as NAME")
-    if not file.is_file():
-        stop(f"{file} is no file")
+    shown = one_line(file.name) or "list"
     with opened(campaign) as world:
-        read = importing.read_list(world, data=file.read_bytes(), file=file.name, name=called)
+        listed = _bytes(file)
+        if listed is None:
+            _refused(called, [list_too_large(shown)], output)
+        read = importing.read_list(world, data=listed, file=shown, name=called, sheet=sheet)
         if read.columns is None:
-            say_findings(read.findings)
-            end(mend=True)
-            return
+            _refused(called, read.findings, output)
         if output is Format.TEXT:
             _columns(read.columns.by_meaning, read.columns.ignored)
-            say(f"{number(len(read.table.rows), 'row')} in {file.name}.")
+            say(f"{number(len(read.table.rows), 'row')} in {shown}: {_form(read.table.form)}.")
         ask("Read the columns so?", yes=yes)
         done = importing.import_list(world, read)
-    counts = {key: getattr(done, key) for key in ("new", "changed", "same", "refused", "missing")}
+    counts = {key: getattr(done, key) for key in _COUNTS}
     if output is Format.JSON:
         say_json({"list": called, **counts, "findings": [finding_as_json(one) for one in done.findings]})
-        end(mend=bool(done.refused))
+        end(mend=bool(done.refused) or bool(must_mend(done.findings)))
         return
     wrong = say_findings(done.findings)
     say(f"{done.new} new, {done.changed} changed, {done.same} as before, {done.refused} refused.")
@@ -72,9 +88,35 @@ def import_(
     end(mend=bool(done.refused) or wrong)
 
 
+def _bytes(file: Path) -> bytes | None:
+    """Return what is in a file, None where that is more than a list holds; end where it is no file."""
+    if not file.is_file():
+        stop(f"{file} is no file")
+    with file.open("rb") as opened:
+        found = opened.read(LARGEST_LIST + 1) if file.stat().st_size <= LARGEST_LIST else None
+    return found if found is not None and len(found) <= LARGEST_LIST else None
+
+
+def _refused(called: str, findings: Iterable[Finding], output: Format) -> NoReturn:
+    """Say why nothing of a list is read, and end."""
+    if output is Format.JSON:
+        counts = dict.fromkeys(_COUNTS, 0)
+        say_json({"list": called, **counts, "findings": [finding_as_json(one) for one in findings]})
+    else:
+        say_findings(findings)
+    raise typer.Exit(MEND)
+
+
 def _columns(by_meaning: Mapping[str, Sequence[str]], ignored: Sequence[str]) -> None:
     say("The columns are read as:")
     for meaning, headings in by_meaning.items():
         say(f"  {meaning:<9} {', '.join(headings)}")
     if ignored:
-        say(f"  not read  {', '.join(ignored)}")
+        more = len(ignored) - _MOST_IGNORED
+        say(f"  not read  {', '.join(ignored[:_MOST_IGNORED])}{f' and {more} more' if more > 0 else ''}")
+
+
+def _form(form: Form) -> str:
+    if form.sheet:
+        return f"sheet “{form.sheet}”"
+    return f"{ENCODINGS[form.encoding]}, parted by {_SEPARATORS[form.separator]}"

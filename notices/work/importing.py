@@ -1,30 +1,66 @@
 """Take a sales list in: owners, units, where each came from; the same list twice changes nothing."""
 
+from dataclasses import replace
+from pathlib import PurePosixPath
+
 from audiences.columns import Columns, from_toml, guess, read_rows, to_toml
 from audiences.findings import Finding, must_mend
-from audiences.tables import read_csv
+from audiences.forms import NO_FORM
+from audiences.list_faults import LARGEST_LIST, list_too_large
+from audiences.needed_columns import is_read, lacking
+from audiences.sheets import table_of
+from audiences.tables import Table, read_csv, refused
+from audiences.workbooks import is_workbook
 from notices.work.links import prepare_secrets
 from notices.work.lists import Imported, ListRead
 from notices.work.ports import World
 from notices.work.revisions import draft, signed
 from notices.work.taking import Taking
 
+# A row with one of these could not be told apart into cells: it counts as refused.
+_LEFT_OUT_CODES = frozenset({"row-broken", "row-cells"})
+_SUFFIXES = frozenset({".csv", ".tsv", ".txt", ".xlsx", ".xlsm", ".xlsb", ".xls", ".ods"})
 
-def read_list(world: World, *, data: bytes, file: str, name: str, columns: Columns | None = None) -> ListRead:
-    """Read a list and its columns: those given, else those remembered beside it, else guessed from the headings."""
-    table = read_csv(data, file)
-    remembered = world.folder.read(f"lists/{name}.columns.toml")
+
+def read_list(
+    world: World, *, data: bytes, file: str, name: str, columns: Columns | None = None, sheet: str = ""
+) -> ListRead:
+    """Read a list and its columns: those given, else those remembered beside it, else guessed from the headings.
+
+    *sheet* names the sheet of a workbook; without it the remembered one is read, else the first.
+    """
+    place = f"lists/{name}.columns.toml"
+    remembered = world.folder.read(place)
     found: tuple[Finding, ...] = ()
+    before: Columns | None = columns
     if columns is None and remembered is not None:
-        columns, found = from_toml(remembered.decode("utf-8", "replace"), f"lists/{name}.columns.toml")
-    elif columns is None:
-        columns = guess(table.headings)
+        before, found = from_toml(remembered.decode("utf-8", "replace"), place)
+    table = _table(world, data, file, before, sheet)
+    if columns is None:
+        columns = guess(table.headings) if remembered is None else before
+    lacks = tuple(lacking(columns, table)) if columns and table.headings else ()
+    readable = columns is not None and is_read(columns, table)
     return ListRead(
-        name=name, file=file, data=data, columns=columns, table=table, findings=(*table.findings, *found)
+        name=name,
+        file=file,
+        data=data,
+        columns=replace(columns, form=table.form) if columns and readable else None,
+        table=table,
+        findings=(*table.findings, *found, *lacks),
     )
 
 
-def import_list(world: World, read: ListRead, *, suffix: str = ".csv") -> Imported:
+def _table(world: World, data: bytes, file: str, before: Columns | None, sheet: str) -> Table:
+    form = before.form if before else NO_FORM
+    if len(data) > LARGEST_LIST:
+        return refused(list_too_large(file))
+    if not is_workbook(data):
+        return read_csv(data, file, remembered=form)
+    known = {heading for headings in before.by_meaning.values() for heading in headings} if before else set()
+    return table_of(world.sheet(data, sheet or form.sheet), file, known=known)
+
+
+def import_list(world: World, read: ListRead) -> Imported:
     """Copy the list into ``lists/``, remember its columns, and write its owners and units into the register.
 
     Everything is judged by the signed revision; before the first signature nothing is judged.
@@ -32,16 +68,22 @@ def import_list(world: World, read: ListRead, *, suffix: str = ".csv") -> Import
     if read.columns is None:
         return _nothing(read, ())
     rows, found = read_rows(read.table, read.columns, default_country=_country(world))
-    if not rows and must_mend(found):
+    if not rows and must_mend((*read.findings, *found)):
         return _nothing(read, found)
-    world.folder.write(f"lists/{read.name}{suffix}", read.data)
+    world.folder.write(f"lists/{read.name}{_suffix(read)}", read.data)
     world.folder.write(f"lists/{read.name}.columns.toml", to_toml(read.columns).encode())
     with world.register.change() as tx:
         prepare_secrets(tx, world)
-        taking = Taking.begin(tx, world, read)
+        taking = Taking.begin(tx, world, read, rows)
         for row in rows:
             taking.take(row)
         return taking.end(refused=_unread(read) + len(read.table.rows) - len(rows), found=found)
+
+
+def _suffix(read: ListRead) -> str:
+    """Return the suffix under which a list is kept: its own, where lists have it; never that of another file here."""
+    suffix = PurePosixPath(read.file).suffix.lower()
+    return suffix if suffix in _SUFFIXES else ".xlsx" if read.table.form.sheet else ".csv"
 
 
 def _nothing(read: ListRead, found: tuple[Finding, ...]) -> Imported:
@@ -51,7 +93,7 @@ def _nothing(read: ListRead, found: tuple[Finding, ...]) -> Imported:
 
 def _unread(read: ListRead) -> int:
     """Count the rows, below the headings, that could not even be told apart into cells."""
-    return len({one.line for one in must_mend(read.table.findings) if one.line and one.line > 1})
+    return len({one.line for one in read.table.findings if one.code in _LEFT_OUT_CODES})
 
 
 def _country(world: World) -> str | None:

@@ -1,8 +1,9 @@
 """Which owner and unit a row of a list means, among those that the register and the rows before it hold."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
+from itertools import count, takewhile
 
 from audiences import canonical
 from audiences.addresses import letter
@@ -34,14 +35,40 @@ class Known:
             (self.by_person[key] for key in person_keys(row, source_id) if key in self.by_person), None
         )
 
-    def unit_for(self, row: ListedRow, source_id: str, owner_id: str | None) -> str | None:
-        """Return the unit a row is about: same number of the sale, or the same exact code for the same owner."""
-        if row.sale and (found := self.by_unit_key.get(sale_key(source_id, row.sale))):
-            return found
+    def unit_for(
+        self, row: ListedRow, source_id: str, owner_id: str | None, *, seen: Container[str], alone: bool
+    ) -> str | None:
+        """Return the unit a row is about: same number of the sale, or the same exact code for the same owner.
+
+        *alone*: no other row of the list has this number of a sale. Where others have it too, owner and code must
+        fit as well: an order may hold two units, and two shops may count alike; none of them may be lost.
+        """
+        sold = self._sold_as(source_id, row.sale) if row.sale else []
+        if alone and len(sold) == 1:
+            return sold[0]
+        if sold:
+            fitting = [unit for unit in sold if self._fits(unit, row, owner_id)]
+            exact = [unit for unit in fitting if self._has_code(unit, row.code)]
+            if found := [*exact, *(unit for unit in fitting if unit not in seen), *fitting]:
+                return found[0]
         if not row.code or owner_id is None:
             return None
         same_code = self.by_code.get(fold(row.code), [])
         return next((unit for unit in same_code if self.keepers.get(unit) == owner_id), None)
+
+    def _sold_as(self, source_id: str, sale: str) -> list[str]:
+        wanted = sale_key(source_id, sale)
+        keys = takewhile(self.by_unit_key.__contains__, _numbered(wanted))
+        return [self.by_unit_key[key] for key in keys]
+
+    def _has_code(self, unit: str, code: str | None) -> bool:
+        return code is not None and self.units[unit].code_key == fold(code)
+
+    def _fits(self, unit: str, row: ListedRow, owner_id: str | None) -> bool:
+        if owner_id is None or self.keepers.get(unit) != owner_id:
+            return False
+        code_key = self.units[unit].code_key
+        return row.code is None or code_key is None or code_key == fold(row.code)
 
     def add_owner(self, owner: OwnerRow, keys: Iterator[Key]) -> None:
         """Remember an owner under every key that finds them."""
@@ -64,11 +91,13 @@ class Known:
 
     def free_key(self, wanted: str) -> str:
         """Return *wanted*, or with a count behind it where another unit has it."""
-        key, count = wanted, 1
-        while key in self.by_unit_key:
-            count += 1
-            key = f"{wanted}#{count}"
-        return key
+        return next(key for key in _numbered(wanted) if key not in self.by_unit_key)
+
+
+def _numbered(wanted: str) -> Iterator[str]:
+    """Yield a key and, for more units of the same, the key with a count behind it."""
+    yield wanted
+    yield from (f"{wanted}#{number}" for number in count(2))
 
 
 def known(tx: Transaction) -> Known:
@@ -88,8 +117,9 @@ def known(tx: Transaction) -> Known:
 
 
 def _keys_of(owner: OwnerRow, found: Known) -> Iterator[Key]:
-    for channel, value_key in found.contacts.get(owner.owner_id, {}):
-        yield (fold(owner.name), channel, value_key)
+    for (channel, value_key), row in found.contacts.get(owner.owner_id, {}).items():
+        if row.fault is None:
+            yield (fold(owner.name), channel, value_key)
 
 
 def _customers(tx: Transaction, source: Source, found: Known) -> None:
@@ -103,11 +133,15 @@ def _customers(tx: Transaction, source: Source, found: Known) -> None:
 
 
 def person_keys(row: ListedRow, source_id: str) -> Iterator[Key]:
-    """Yield the keys that a row's owner is found by, the surest first."""
+    """Yield the keys that a row's owner is found by, the surest first.
+
+    What cannot be used finds nobody: two owners may both have "none" for an address, and neither may be lost.
+    """
     if row.customer:
         yield ("customer", source_id, row.customer)
     for point in points(row):
-        yield (fold(row.name), point.channel, point.value_key)
+        if point.fault is None:
+            yield (fold(row.name), point.channel, point.value_key)
 
 
 def points(row: ListedRow) -> Iterator[ContactPoint]:

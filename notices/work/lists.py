@@ -1,11 +1,13 @@
 """A list before and after its import, and what there is to say of its rows."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from audiences.columns import Columns
 from audiences.findings import Finding, Severity
 from audiences.owners import ListedRow
 from audiences.tables import Table
+from notices.cases.records import SourceRow
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -66,3 +68,24 @@ def rows_missing(file: str, count: int) -> Finding:
         mend="find out why they are gone; their owners are still warned",
         severity=Severity.CONSIDER,
     )
+
+
+def sales_shared(file: str, line: int, count: int) -> Finding:
+    """Say that several rows have the number of a sale in common, with differing owners or codes."""
+    return Finding(
+        code="list-shares-sales",
+        file=file,
+        line=line,
+        message=f"{count} rows share a number of a sale with another row, and differ in owner or code; all are kept",
+        mend="nothing, if an order may hold several units; else give each sale a number of its own",
+        severity=Severity.CONSIDER,
+    )
+
+
+def by_raw(rows: Iterable[SourceRow]) -> dict[str, list[tuple[str, str]]]:
+    """Return the units and owners that the rows of an earlier import became, by what stood in them."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for row in rows:
+        if row.unit_id and row.owner_id:
+            found.setdefault(row.raw, []).append((row.unit_id, row.owner_id))
+    return found

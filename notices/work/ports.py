@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Protocol
 
+from audiences.workbooks import Sheet
 from notices.cases.records import (
     ContactRow,
     Holding,
@@ -264,7 +265,8 @@ class Folder(Protocol):
 class World:
     """What a use case is handed. *now* returns an aware moment; *draw(n)* a number from 0 to n - 1.
 
-    *templates* maps a name to its text, *catalogues* ``TAG/notices`` or ``TAG/bureau`` to that of a PO file.
+    *templates* maps a name to its text, *catalogues* ``TAG/notices`` or ``TAG/bureau`` to that of a PO file;
+    *sheet* reads the sheet of that name, or the first, of a workbook.
     """
 
     register: Register
@@ -273,3 +275,4 @@ class World:
     draw: Callable[[int], int]
     templates: Mapping[str, str]
     catalogues: Mapping[str, str]
+    sheet: Callable[[bytes, str], Sheet]

@@ -1,6 +1,8 @@
 """One list on its way into the register: each row finds its owner and unit, or makes them."""
 
-from collections.abc import Mapping
+import hashlib
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -13,10 +15,18 @@ from notices.campaign.models import Campaign
 from notices.cases import ids
 from notices.cases.events import CAMPAIGN, NewEvent, owner_stream, unit_stream
 from notices.cases.records import ContactRow, Holding, OwnerRow, Source, SourceRow, UnitRow
-from notices.wording.countries import language_of
 from notices.work import judging
 from notices.work.known import Known, known, person_keys, points, unit_key
-from notices.work.lists import Imported, ListRead, code_of_another, named_twice, rows_missing
+from notices.work.listed_owners import owner_row
+from notices.work.lists import (
+    Imported,
+    ListRead,
+    by_raw,
+    code_of_another,
+    named_twice,
+    rows_missing,
+    sales_shared,
+)
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
 from notices.work.revisions import signed
@@ -44,13 +54,17 @@ class Taking:
     events: list[NewEvent]
     findings: list[Finding]
     seen: dict[str, int]
+    sales: Counter[str]
+    as_before: dict[str, list[tuple[str, str]]]
+    sharing: list[int]
     counts: dict[str, int]
 
     @classmethod
-    def begin(cls, tx: Transaction, world: World, read: ListRead) -> "Taking":
-        """Read what the register holds."""
+    def begin(cls, tx: Transaction, world: World, read: ListRead, rows: Iterable[ListedRow]) -> "Taking":
+        """Read what the register holds, and count which numbers of a sale several of the list's *rows* have."""
         held = signed(tx)
-        before = {row.unit_id: str(row.row_no) for row in tx.lists.rows(read.name) if row.unit_id}
+        listed = tx.lists.rows(read.name)
+        before = {row.unit_id: str(row.row_no) for row in listed if row.unit_id}
         return cls(
             tx=tx,
             world=world,
@@ -66,14 +80,16 @@ class Taking:
             events=[],
             findings=[],
             seen={},
+            sales=Counter(row.sale for row in rows if row.sale),
+            as_before=by_raw(listed),
+            sharing=[],
             counts={"new": 0, "changed": 0, "same": 0},
         )
 
     def take(self, row: ListedRow) -> None:
         """Take one row in: its owner, its unit, and where they came from."""
         source = self.read.name
-        owner_id = self.known.owner_for(row, source)
-        unit_id = self.known.unit_for(row, source, owner_id)
+        unit_id, owner_id = self._named(row)
         if unit_id and unit_id in self.known.keepers:
             owner_id = self.known.keepers[unit_id]
         again = unit_id in self.seen if unit_id else False
@@ -89,6 +105,17 @@ class Taking:
             source_id=source, row_no=row.place.row, unit_id=unit_id, owner_id=owner_id, raw=self._raw(row)
         )
 
+    def _named(self, row: ListedRow) -> tuple[str | None, str | None]:
+        """Return the unit and the owner that a row names: those of the same row before, else those that fit."""
+        if same := self.as_before.get(self._raw(row)):
+            return same.pop(0) if len(same) > 1 else same[0]
+        owner_id = self.known.owner_for(row, self.read.name)
+        alone = row.sale is None or self.sales[row.sale] == 1
+        unit_id = self.known.unit_for(row, self.read.name, owner_id, seen=self.seen, alone=alone)
+        if unit_id is None and not alone:
+            self.sharing.append(row.place.row)
+        return unit_id, owner_id
+
     def _raw(self, row: ListedRow) -> str:
         return canonical.dump(dict(zip(self.read.table.headings, row.raw, strict=False)))
 
@@ -96,7 +123,8 @@ class Taking:
         new = owner_id is None
         owner_id = owner_id or ids.long_id(self.world.draw)
         before = self.known.owners.get(owner_id)
-        after = self._owner_row(row, owner_id, before)
+        falls_back = self.campaign.language if self.campaign else "en"
+        after = owner_row(row, owner_id, before, falls_back)
         if new:
             payload = {"source": self.read.name, "row": row.place.row}
             self._event(owner_stream(owner_id), "owner_listed", payload)
@@ -104,32 +132,6 @@ class Taking:
             self.owners[owner_id] = after
         self.known.add_owner(after, person_keys(row, self.read.name))
         return owner_id, self._contacts(row, owner_id) or (not new and after != before)
-
-    def _owner_row(self, row: ListedRow, owner_id: str, before: OwnerRow | None) -> OwnerRow:
-        if before is None:
-            language, basis = self._language(row)
-            return OwnerRow(
-                owner_id=owner_id,
-                kind=row.kind,
-                name=row.name,
-                language=language,
-                basis=basis,
-                country=row.country,
-            )
-        after = replace(
-            before, name=row.name or before.name, kind=row.kind, country=row.country or before.country
-        )
-        if row.language and before.basis != "owner":
-            after = replace(after, language=row.language, basis="column")
-        return after
-
-    def _language(self, row: ListedRow) -> tuple[str, str]:
-        if row.language:
-            return row.language, "column"
-        by_country = language_of(row.country) if row.country else None
-        if by_country:
-            return by_country, "country"
-        return (self.campaign.language if self.campaign else "en"), "default"
 
     def _contacts(self, row: ListedRow, owner_id: str) -> bool:
         """Add the ways that a row gives; one that a newer version of the list no longer gives is set aside."""
@@ -231,6 +233,8 @@ class Taking:
         missing = [unit for unit in self.before if unit not in self.seen]
         if missing:
             self.findings.append(rows_missing(self.read.file, len(missing)))
+        if len(self.sharing) > 1:
+            self.findings.append(sales_shared(self.read.file, self.sharing[1], len(self.sharing)))
         self.tx.people.put_owners(self.owners.values())
         self.tx.people.put_contacts(self.contacts.values())
         self.tx.units.put(self.units.values())
@@ -262,7 +266,7 @@ class Taking:
     def _source(self, refused: int) -> None:
         read = self.read
         mapping = to_toml(read.columns) if read.columns else ""
-        made = canonical.digest([read.data.hex(), mapping])
+        made = canonical.digest([hashlib.sha256(read.data).hexdigest(), mapping])
         self.tx.lists.put_source(
             Source(source_id=read.name, file=read.file, digest=made, mapping=mapping, imported_at=self.now)
         )

@@ -4,7 +4,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from audiences.addresses import FAULTS, email, international, letter, national, phone, tel_link
+from audiences.addresses import (
+    FAULTS,
+    email,
+    international,
+    letter,
+    national,
+    phone,
+    phone_of_number,
+    tel_link,
+)
 from audiences.owners import ContactPoint
 
 HOSTILE = st.text(alphabet=st.characters(exclude_categories=()), max_size=80)
@@ -207,3 +216,30 @@ def test_no_line_of_a_letter_is_empty(lines: list[str]) -> None:
     value = letter(lines, "DE").value
 
     assert not value or all(line.strip() for line in value.split("\n"))
+
+
+@pytest.mark.parametrize(
+    ("digits", "country", "value"),
+    [
+        ("1701234567", "DE", "+491701234567"),  # 0170 1234567
+        ("491701234567", "DE", "+491701234567"),  # +49 170 1234567
+        ("3023125172", "DE", "+493023125172"),  # 030 23125172
+        ("493023125172", "DE", "+493023125172"),
+        ("491701234567", "GB", "+491701234567"),  # another country's
+        ("2079460018", "GB", "+442079460018"),
+        ("442079460018", None, "+442079460018"),
+    ],
+)
+def test_a_telephone_number_kept_as_a_number_is_the_one_it_was(
+    digits: str, country: str | None, value: str
+) -> None:
+    found = phone_of_number(digits, country)
+
+    assert (found.value, found.fault) == (value, None)
+
+
+@pytest.mark.parametrize(
+    ("digits", "country"), [("12", "DE"), ("1" * 15, "DE"), ("2079460018", None), ("0", "GB")]
+)
+def test_a_number_that_no_plan_has_stays_as_it_would_be_as_text(digits: str, country: str | None) -> None:
+    assert phone_of_number(digits, country) == phone(digits, country)

@@ -293,6 +293,12 @@ def test_a_heading_may_stand_without_brackets_and_an_empty_list_means_none() -> 
         ),
         ('name = "x"\ncode = ["x"]\n', [("columns-heading-twice", 2, "code")]),
         ('"na\\u006de" = 1\n', [("columns-wrong-form", None, "name")]),
+        ("code = " + "[" * 5_000, [("columns-not-toml", None, "")]),
+        ('code = "Nr"\nencoding = "morse"\n', [("columns-form-unknown", 2, "encoding")]),
+        (
+            'separator = 1\nsheet = ["x"]\n',
+            [("columns-form-unknown", 1, "separator"), ("columns-form-unknown", 2, "sheet")],
+        ),
     ],
 )
 def test_what_is_wrong_with_remembered_columns_is_found_with_its_line(
@@ -302,6 +308,21 @@ def test_what_is_wrong_with_remembered_columns_is_found_with_its_line(
 
     assert columns is None
     assert _faults(findings) == faults
+
+
+def test_how_the_list_is_written_is_remembered_and_comes_back() -> None:
+    table = read_csv("Nr;Größe\nA1;L\n".encode("cp1252"), "lists/shop.csv")
+    columns = Columns(by_meaning={"code": ("Nr",)}, form=table.form)
+
+    assert to_toml(columns) == (
+        "# Which headings of the list mean what. Several are read in this order.\n"
+        'code = ["Nr"]\n'
+        "ignored = []\n"
+        "# How the list is written. What a newer file says of itself goes first.\n"
+        'encoding = "windows-1252"\n'
+        'separator = "semicolon"\n'
+    )
+    assert from_toml(to_toml(columns), "x.toml") == (columns, ())
 
 
 @pytest.mark.property

@@ -2,11 +2,14 @@
 
 import csv
 import io
+import tracemalloc
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from audiences.byte_lines import LONGEST_LINE
+from audiences.forms import Form
 from audiences.tables import LONGEST_FIELD, Table, TableRow, read_csv
 
 HEAD = b"code,name\n"
@@ -36,6 +39,7 @@ def test_rows_know_the_line_they_begin_on() -> None:
             TableRow(number=6, cells=("C3", "Ümit")),
         ),
         findings=(),
+        form=Form(encoding="utf-8", separator="comma"),
     )
 
 
@@ -68,16 +72,77 @@ def test_a_list_without_headings_is_one_finding(data: bytes) -> None:
 @pytest.mark.parametrize(
     ("data", "line"),
     [
-        ("code,name\nA1,Anna\n".encode("utf-16"), None),
-        ("code,name\n".encode("utf-16-be"), 1),
-        ("Größe,Straße\nA1,Anna\n".encode("latin-1"), 1),
+        ("code,name\nA1,Anna\n".encode("utf-32"), None),
+        ("code,name\nA1,Anna\n".encode("utf-32-le"), 1),  # no mark, and two noughts after each sign
+        (b"co\0de,name\nA1,Anna\n", 1),
+        (b"\xed\xa0\x80,name\nA1,Anna\n", 1),  # a surrogate in UTF-8 (RFC 3629, 3)
     ],
 )
-def test_a_list_that_is_not_utf_8_as_a_whole_is_one_finding(data: bytes, line: int | None) -> None:
+def test_a_list_that_cannot_be_read_as_a_whole_is_one_finding(data: bytes, line: int | None) -> None:
     table = _read(data)
 
     assert _faults(table) == [("list-not-utf-8", line)]
     assert table.rows == ()
+
+
+@pytest.mark.parametrize(
+    ("data", "line"),
+    [
+        (b"<!DOCTYPE html><table><tr><td>code</td></tr></table>", 1),
+        (b"\n<html><body>", 2),
+        (b"%PDF-1.7\n1 0 obj", 1),
+        (b'{"owners": []}', 1),
+        (b"From mara@mail.example Thu Feb 26", 1),
+    ],
+)
+def test_a_page_or_a_document_under_a_list_s_name_is_one_finding(data: bytes, line: int) -> None:
+    assert _faults(_read(data)) == [("list-is-no-list", line)]
+
+
+def test_a_line_that_names_the_separator_is_no_heading() -> None:
+    table = _read(b"sep=;\ncode,1;name\nA1;Kern, Anna\n")
+
+    assert (table.headings, table.heading_line) == (("code,1", "name"), 2)
+    assert _rows(table) == [(3, ("A1", "Kern, Anna"))]
+
+
+def test_a_heading_on_two_lines_is_one_heading() -> None:
+    table = _read(b'"Frame\nnumber",name\nA1,Anna\n')
+
+    assert (table.headings, table.findings) == (("Frame number", "name"), ())
+    assert _rows(table) == [(3, ("A1", "Anna"))]
+
+
+def test_headings_that_come_again_are_no_owner() -> None:
+    table = _read(HEAD + b"A1,Anna\ncode,name\nB2,Ben\n")
+
+    assert _faults(table) == [("row-is-headings", 3)]
+    assert _rows(table) == [(2, ("A1", "Anna")), (4, ("B2", "Ben"))]
+
+
+def test_a_row_of_ten_thousand_columns_is_a_finding_and_headings_of_ten_thousand_are_read() -> None:
+    wide = b",".join(b"h%d" % number for number in range(10_000))
+
+    assert _faults(_read(HEAD + wide + b"\nA1,Anna\n")) == [("row-cells", 2)]
+    assert len(_read(wide + b"\n" + wide.replace(b"h", b"v") + b"\n").rows) == 1
+
+
+def test_headings_longer_than_a_line_may_be_are_one_finding() -> None:
+    assert _faults(_read(b"code" * LONGEST_LINE + b"\nA1\n")) == [("list-headings-broken", 1)]
+
+
+@pytest.mark.parametrize("before", [b"B2,", b'B2,"'])
+def test_a_field_as_large_as_the_file_is_refused_without_being_copied(before: bytes) -> None:
+    size = 40 << 20
+    huge = HEAD + b"A1,Anna\n" + before + b"x" * size + b"\nC3,Cem\n"
+    tracemalloc.start()
+    table = _read(huge)
+    _, most = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+
+    assert _faults(table) == [("row-broken", 3)]
+    assert [number for number, _ in _rows(table)] == [2, 4]
+    assert most < size / 4
 
 
 def test_headings_with_an_open_quote_are_one_finding() -> None:
@@ -98,6 +163,7 @@ def test_a_heading_named_twice_is_found_and_gets_a_name_of_its_own() -> None:
         (b"B2,Be\x00n", "row-broken", "NUL"),
         (b"B2,\xff\xfe", "row-broken", "not UTF-8"),
         (b"B2,\xed\xa0\x80", "row-broken", "not UTF-8"),  # a surrogate in UTF-8 (RFC 3629, 3)
+        (b"B2," + b"x" * LONGEST_LINE, "row-broken", "bytes"),
         (b"B2," + b"x" * (LONGEST_FIELD + 1), "row-broken", "signs"),
         (b'B2,"' + b"x" * (LONGEST_FIELD + 1) + b'"', "row-broken", "signs"),
         (b'B2,"' + b"x" * 2 * LONGEST_FIELD + b'"', "row-broken", "signs"),

@@ -20,7 +20,7 @@ def test_the_list_goes_in_with_its_columns_named_and_its_bad_cells_found(desk: D
         "  country   country\n"
         "  language  language\n"
         "  sold_on   sold on\n"
-        "3 rows in sales.csv.\n"
+        "3 rows in sales.csv: UTF-8, parted by commas.\n"
         "sales.csv:4: consider [email-unusable]"
     )
     assert said.out.endswith("3 new, 0 changed, 0 as before, 0 refused.\n")

@@ -2,9 +2,15 @@
 
 from pathlib import Path
 
+import pytest
+
 from audiences.findings import Severity
+from audiences.list_faults import LARGEST_LIST
+from notices.work import importing
+from notices.work.lists import Imported
 from notices.work.taking import REPLACED
 from tests.folders import LIST, a_desk
+from tests.workbooks import Value, sheet_xml, xlsx
 
 
 def test_rows_become_units_of_their_owners_and_a_repeated_sale_counts_once(tmp_path: Path) -> None:
@@ -105,3 +111,121 @@ def test_a_list_of_which_no_row_can_be_read_is_refused_whole(tmp_path: Path) -> 
 
     assert (imported.new, imported.refused) == (0, 1)
     assert imported.findings
+
+
+HEAD = LIST.splitlines()[0] + "\n"
+
+
+def _sold(root: Path, *lists: str) -> tuple[list[Imported], list[tuple[str, str | None]]]:
+    """Return what each import said, and afterwards who keeps which code."""
+    with a_desk(root / "c") as desk:
+        done = [desk.take(HEAD + each) for each in lists]
+        with desk.world.register.look() as tx:
+            owners, units = tx.people.owners(), tx.units.units()
+            kept = [(owners[one.owner_id].name, units[one.unit_id].code) for one in tx.units.holdings()]
+    return done, sorted(kept, key=str)
+
+
+def test_an_order_of_two_units_makes_two(tmp_path: Path) -> None:
+    rows = (
+        "7,Ola Nord,ola@mail.example,,,,GB,en,QM-2534-B0001,,\n"
+        "7,Ola Nord,ola@mail.example,,,,GB,en,QM-2534-B0002,,\n"
+    )
+    (first, again, turned), kept = _sold(
+        tmp_path, rows, rows, "".join(reversed(rows.splitlines(keepends=True)))
+    )
+
+    assert kept == [("Ola Nord", "QM-2534-B0001"), ("Ola Nord", "QM-2534-B0002")]
+    assert [(one.new, one.same) for one in (first, again, turned)] == [(2, 0), (0, 2), (0, 2)]
+    assert [(one.code, one.line) for one in first.findings] == [("list-shares-sales", 3)]
+
+
+def test_two_shops_that_count_alike_lose_no_owner(tmp_path: Path) -> None:
+    rows = "7,Ola Nord,ola@mail.example,,,,GB,en,,,\n7,Pim Süd,pim@mail.example,,,,GB,en,,,\n"
+    (first, again), kept = _sold(tmp_path, rows, rows)
+
+    assert kept == [("Ola Nord", None), ("Pim Süd", None)]
+    assert [(one.new, one.same) for one in (first, again)] == [(2, 0), (0, 2)]
+
+
+def test_a_code_or_an_owner_that_is_mended_stays_the_same_unit(tmp_path: Path) -> None:
+    (_, code, owner), kept = _sold(
+        tmp_path,
+        "7,Ola Nord,ola@mail.example,,,,GB,en,QM-2534-B0001,,\n",
+        "7,Ola Nord,ola@mail.example,,,,GB,en,QM-2534-B0007,,\n",
+        "7,Ole Nord,ola@mail.example,,,,GB,en,QM-2534-B0007,,\n",
+    )
+
+    assert kept == [("Ole Nord", "QM-2534-B0007")]
+    assert (code.changed, owner.changed) == (1, 1)
+
+
+def test_owners_without_a_usable_address_are_not_taken_for_one_another(tmp_path: Path) -> None:
+    rows = (
+        ",Ola Nord,none,none,,,GB,en,QM-2534-B0001,,\n"
+        ",Ola Nord,none,none,,,GB,en,QM-2534-B0002,,\n"
+        ",,none,,,,GB,en,,,\n"
+        ",,none,,,,GB,en,,,\n"
+    )
+    (first, again), kept = _sold(tmp_path, rows, rows)
+
+    assert len(kept) == 4
+    assert [(one.new, one.same, one.missing) for one in (first, again)] == [(4, 0, 0), (0, 4, 0)]
+
+
+def test_a_spreadsheet_is_kept_as_it_came_and_its_sheet_is_remembered(tmp_path: Path) -> None:
+    cells = [row.split(",") for row in LIST.splitlines()]
+    other: list[list[Value]] = [["code", "email"], ["QM-2534-B0009", "zoe@mail.example"]]
+    data = xlsx({"Notes": sheet_xml(other), "Sales": sheet_xml(cells)})
+    with a_desk(tmp_path / "c") as desk:
+        read = importing.read_list(desk.world, data=data, file="Shop.XLSX", name="shop", sheet="Sales")
+        done = importing.import_list(desk.world, read)
+        again = importing.import_list(
+            desk.world, importing.read_list(desk.world, data=data, file="Shop.XLSX", name="shop")
+        )
+
+        assert (desk.root / "lists/shop.xlsx").read_bytes() == data
+        assert 'sheet = "Sales"' in (desk.root / "lists/shop.columns.toml").read_text("utf-8")
+    assert (done.new, again.new, again.same) == (5, 0, 5)
+    assert [(one.code, one.line) for one in done.findings] == [("sheet-one-of-several", 1)]
+
+
+def test_a_list_never_takes_the_place_of_another_file(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        read = importing.read_list(
+            desk.world, data=LIST.encode(), file="shop.columns.toml", name="shop.columns"
+        )
+        importing.import_list(desk.world, read)
+
+        assert sorted(path.name for path in (desk.root / "lists").iterdir()) == [
+            "shop.columns.columns.toml",
+            "shop.columns.csv",
+        ]
+
+
+@pytest.mark.parametrize(
+    ("text", "found", "new"),
+    [
+        ("", [("list-empty", None)], None),
+        (HEAD, [("list-without-rows", 1)], 0),
+        ("colour,size\nred,L\n", [("column-needed", 1)], None),
+        ("name,code\nAnna,QM-2534-B0001\n", [("column-needed", 1)], 1),
+        ("email\nanna@mail.example\n", [("column-wanted", 1), ("column-wanted", 1)], 1),
+    ],
+)
+def test_a_list_without_what_it_needs_is_found_at_its_headings(
+    tmp_path: Path, text: str, found: list[tuple[str, int | None]], new: int | None
+) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        read = importing.read_list(desk.world, data=text.encode(), file="odd.csv", name="odd")
+        done = importing.import_list(desk.world, read)
+
+    assert [(one.code, one.line) for one in read.findings] == found
+    assert (None if read.columns is None else done.new) == new
+
+
+def test_a_file_larger_than_any_list_is_one_finding(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        read = importing.read_list(desk.world, data=bytes(LARGEST_LIST + 1), file="x.csv", name="x")
+
+    assert [(one.code, one.line) for one in read.findings] == [("list-too-large", None)]

@@ -1,0 +1,167 @@
+"""Whether a workbook's archive may be opened: what it inflates to is counted before anything else reads it.
+
+The archive is laid out as APPNOTE.TXT (ZIP) says, its sheets as ECMA-376 part 1, 18.3 says.
+"""
+
+import html
+import io
+import re
+import zipfile
+import zlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from posixpath import normpath
+
+LARGEST_INFLATED = 256 << 20  # bytes; about 300,000 rows
+MOST_CELLS = 20_000_000  # the reader lays a sheet out whole, empty cells too
+_MOST_MEMBERS = 2_000
+_CHUNK = 1 << 16
+_STEP = 1 << 20
+_LOCAL_HEADER = 30
+_TAG = rb"<(?:\w+:)?"
+_SHEET = re.compile(_TAG + rb"sheet\s([^>]*)>")
+_RELATION = re.compile(_TAG + rb"Relationship\s([^>]*)>")
+_ATTRIBUTE = re.compile(rb"([\w:]+)\s*=\s*[\"']([^\"'<>]*)")
+_COLUMNS = re.compile(_TAG + rb"c\s[^>]*?\br=[\"']([A-Za-z]{1,9})")
+_ROWS = re.compile(rb"\sr=[\"'][A-Za-z]*(\d{1,9})")
+_HIDDEN = re.compile(_TAG + rb"row\s[^>]*?\bhidden=[\"'](?:1|true)[\"'][^>]*>")
+# a cell that says it holds an error, and a formula that nobody has reckoned
+_VALUELESS = re.compile(
+    _TAG
+    + rb"c\s(?=[^>]*\bt=[\"']e[\"'])[^>]*>|"
+    + _TAG
+    + rb"c\s[^>/]*>\s*"
+    + _TAG
+    + rb"f\b(?:[^>]*/>|[^>]*>[^<]*</(?:\w+:)?f>)\s*(?:"
+    + _TAG
+    + rb"v\s*/>|"
+    + _TAG
+    + rb"v></(?:\w+:)?v>)?\s*</(?:\w+:)?c>"
+)
+
+
+class ArchiveFaultError(Exception):
+    """Raised with the stable reason why an archive is not opened: ``too-large``, ``corrupt`` or ``encrypted``."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SheetMarks:
+    """What the reader does not tell of a sheet: the numbers of its hidden rows, and of rows with a valueless cell."""
+
+    hidden: tuple[int, ...] = ()
+    valueless: tuple[int, ...] = ()
+
+
+def looked_through(data: bytes, *, most: int = LARGEST_INFLATED) -> Mapping[str, SheetMarks]:
+    """Count what the archive inflates to, and return the marks of each sheet by its name; {} where it is no XLSX.
+
+    ArchiveFaultError where it holds more than *most* bytes, more cells than a list can have, is damaged or encrypted.
+    """
+    parts: dict[str, bytes] = {}
+    marks: dict[str, SheetMarks] = {}
+    for name, body in _members(data, most):
+        if name in {"xl/workbook.xml", "xl/_rels/workbook.xml.rels"}:
+            parts[name] = body
+        elif name.startswith("xl/worksheets/"):
+            marks[name] = _marks(body)
+        elif name == "META-INF/manifest.xml" and b"encryption-data" in body:
+            raise ArchiveFaultError("encrypted")
+    return {sheet: marks[part] for sheet, part in _sheets(parts).items() if part in marks}
+
+
+def _members(data: bytes, most: int) -> Iterator[tuple[str, bytes]]:
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            members = archive.infolist()
+    except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError, UnicodeError) as fault:
+        raise ArchiveFaultError("corrupt") from fault
+    if len(members) > _MOST_MEMBERS or sum(member.file_size for member in members) > most:
+        raise ArchiveFaultError("too-large")
+    left = most
+    for member in members:
+        if member.flag_bits & 1:
+            raise ArchiveFaultError("encrypted")
+        body = _inflated(data, member, left)
+        left -= len(body)
+        yield member.filename, body
+
+
+def _inflated(data: bytes, member: zipfile.ZipInfo, most: int) -> bytes:
+    """Return a member's bytes as they really inflate, whatever size the archive declares."""
+    head = data[member.header_offset : member.header_offset + _LOCAL_HEADER]
+    if len(head) < _LOCAL_HEADER or not head.startswith(b"PK\x03\x04"):
+        raise ArchiveFaultError("corrupt")
+    start = member.header_offset + _LOCAL_HEADER
+    start += int.from_bytes(head[26:28], "little") + int.from_bytes(head[28:30], "little")
+    packed = memoryview(data)[start : start + member.compress_size]
+    if member.compress_type == zipfile.ZIP_STORED:
+        found = bytes(packed)
+    elif member.compress_type == zipfile.ZIP_DEFLATED:
+        found = _deflated(packed, most)
+    else:
+        raise ArchiveFaultError("corrupt")
+    if len(found) > most:
+        raise ArchiveFaultError("too-large")
+    if len(found) != member.file_size:
+        raise ArchiveFaultError("corrupt")
+    return found
+
+
+def _deflated(packed: memoryview, most: int) -> bytes:
+    inflate = zlib.decompressobj(-zlib.MAX_WBITS)
+    found = bytearray()
+    try:
+        for start in range(0, len(packed), _CHUNK):
+            waiting: bytes | memoryview = packed[start : start + _CHUNK]
+            while waiting and not inflate.eof:
+                found += inflate.decompress(waiting, _STEP)
+                waiting = inflate.unconsumed_tail
+                if len(found) > most:
+                    raise ArchiveFaultError("too-large")
+    except zlib.error as fault:
+        raise ArchiveFaultError("corrupt") from fault
+    if not inflate.eof:
+        raise ArchiveFaultError("corrupt")
+    return bytes(found)
+
+
+def _marks(sheet: bytes) -> SheetMarks:
+    columns = max((_column(letters) for letters in set(_COLUMNS.findall(sheet))), default=1)
+    rows = max(map(int, set(_ROWS.findall(sheet))), default=1)
+    if columns * rows > MOST_CELLS:
+        raise ArchiveFaultError("too-large")
+    return SheetMarks(
+        hidden=tuple(_row_of(found[0]) for found in _HIDDEN.finditer(sheet)),
+        valueless=tuple(sorted({_row_of(found[0]) for found in _VALUELESS.finditer(sheet)})),
+    )
+
+
+def _column(letters: bytes) -> int:
+    """Return the number of a column by its letters: A 1, Z 26, AA 27."""
+    number = 0
+    for letter in letters.upper():
+        number = number * 26 + letter - 64
+    return number
+
+
+def _row_of(tag: bytes) -> int:
+    found = _ROWS.search(tag)
+    return int(found[1]) if found else 0
+
+
+def _sheets(parts: Mapping[str, bytes]) -> Mapping[str, str]:
+    """Return the part of each sheet by its name."""
+    relations = map(_attributes, _RELATION.findall(parts.get("xl/_rels/workbook.xml.rels", b"")))
+    target = {each.get("Id", ""): each.get("Target", "") for each in relations}
+    found = {}
+    for sheet in map(_attributes, _SHEET.findall(parts.get("xl/workbook.xml", b""))):
+        place = target.get(next((sheet[key] for key in sheet if key.endswith(":id")), ""), "")
+        found[sheet.get("name", "")] = normpath(place.lstrip("/") if place.startswith("/") else f"xl/{place}")
+    return found
+
+
+def _attributes(tag: bytes) -> dict[str, str]:
+    return {
+        key.decode("utf-8", "replace"): html.unescape(value.decode("utf-8", "replace"))
+        for key, value in _ATTRIBUTE.findall(tag)
+    }

@@ -1,0 +1,95 @@
+"""What a spreadsheet does to codes, telephone numbers and postcodes that it keeps as numbers or days."""
+
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+
+from audiences.findings import Finding, Severity
+from audiences.tables import TableRow
+
+TEXT, NUMBER, DAY, LOST = "t", "n", "d", "x"
+"""How a cell was stored: as text, as a number, as a day or time, as a number that has lost digits."""
+
+_AS_NUMBER: Mapping[str, str] = MappingProxyType(
+    {"phone": "telephone numbers", "postcode": "postcodes", "code": "codes"}
+)
+_AS_DAY: Mapping[str, str] = MappingProxyType(
+    {**_AS_NUMBER, "sale": "numbers of sales", "customer": "customer numbers"}
+)
+
+
+class StoredCells:
+    """Counts, column by column, the cells that were not stored as the text they are."""
+
+    def __init__(self, file: str, what: Mapping[int, tuple[str, str]]) -> None:
+        """Take what each column means (the postcode apart from the address) and its heading."""
+        self._file = file
+        self._what = what
+        self._seen: dict[tuple[str, int], tuple[int, int]] = {}
+
+    def lost(self, stored: str) -> list[int]:
+        """Return the columns whose number has lost digits: they are read as not given."""
+        return [column for column in self._what if stored[column : column + 1] == LOST]
+
+    def numbers(self, meaning: str, row: TableRow) -> frozenset[str]:
+        """Return the texts of a row's cells of this meaning that are stored as numbers."""
+        return frozenset(
+            row.cells[column]
+            for column, (means, _) in self._what.items()
+            if means == meaning and row.stored[column : column + 1] == NUMBER
+        )
+
+    def heading(self, column: int) -> str:
+        """Return the heading of a column."""
+        return self._what[column][1]
+
+    def count(self, number: int, stored: str) -> None:
+        """Remember what one row's cells were stored as."""
+        for column, (meaning, _) in self._what.items():
+            kind = stored[column : column + 1]
+            if (kind == NUMBER and meaning in _AS_NUMBER) or (kind == DAY and meaning in _AS_DAY):
+                first, count = self._seen.get((kind, column), (number, 0))
+                self._seen[kind, column] = first, count + 1
+
+    def findings(self) -> Iterator[Finding]:
+        """Yield one finding for each column and way of storing, at the first such row."""
+        for (kind, column), (first, count) in self._seen.items():
+            meaning, heading = self._what[column]
+            yield (_as_number if kind == NUMBER else _as_day)(
+                self._file, first, heading, count, _AS_DAY[meaning]
+            )
+
+
+def digits_lost(file: str, line: int, heading: str) -> Finding:
+    """Say that a number is longer than what a spreadsheet keeps."""
+    return Finding(
+        code="cell-digits-lost",
+        file=file,
+        line=line,
+        path=heading,
+        message="the spreadsheet keeps 15 digits of a number and has lost the rest; it is read as not given",
+        mend="format the column as text, enter the number anew, and import again",
+        source="IEEE 754",
+    )
+
+
+def _as_number(file: str, line: int, heading: str, count: int, what: str) -> Finding:
+    return Finding(
+        code="cell-stored-as-number",
+        file=file,
+        line=line,
+        path=heading,
+        message=f"{count} {what}, this one first, are stored as numbers; a + or noughts at their beginning may be gone",
+        mend="compare some with the source; format the column as text and export again",
+        severity=Severity.CONSIDER,
+    )
+
+
+def _as_day(file: str, line: int, heading: str, count: int, what: str) -> Finding:
+    return Finding(
+        code="cell-stored-as-day",
+        file=file,
+        line=line,
+        path=heading,
+        message=f"{count} {what}, this one first, are stored as days; the spreadsheet has most likely changed them",
+        mend="format the column as text, enter them anew, and import again",
+    )

@@ -1,0 +1,37 @@
+"""An owner as a row of a list has them: new, or with what the row says anew."""
+
+from dataclasses import replace
+
+from audiences.owners import ListedRow
+from notices.cases.records import OwnerRow
+from notices.wording.countries import language_of
+
+
+def owner_row(row: ListedRow, owner_id: str, before: OwnerRow | None, falls_back: str) -> OwnerRow:
+    """Return the owner of a row; a language that the owner chose stays, and what the row does not say stays too.
+
+    A new owner without a language gets their country's, else *falls_back* (BCP 47).
+    """
+    if before is None:
+        language, basis = _language(row, falls_back)
+        return OwnerRow(
+            owner_id=owner_id,
+            kind=row.kind,
+            name=row.name,
+            language=language,
+            basis=basis,
+            country=row.country,
+        )
+    after = replace(
+        before, name=row.name or before.name, kind=row.kind, country=row.country or before.country
+    )
+    if row.language and before.basis != "owner":
+        after = replace(after, language=row.language, basis="column")
+    return after
+
+
+def _language(row: ListedRow, falls_back: str) -> tuple[str, str]:
+    if row.language:
+        return row.language, "column"
+    by_country = language_of(row.country) if row.country else None
+    return (by_country, "country") if by_country else (falls_back, "default")
