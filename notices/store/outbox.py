@@ -18,6 +18,8 @@ _TRY = (
 _SETTLE = (
     "UPDATE postings SET state = ?, why = ?, not_before = ?, worker = ?, lease_until = ? WHERE posting_id = ?"
 )
+# a writer that has waited for another's row asks again, and so sees what the first one left
+_SETTLE_UNCHANGED = f"{_SETTLE} AND state = ? AND coalesce(worker, '') = ?"
 _END = (
     "UPDATE tries SET ended_at = ?, outcome = ?, code = ?, enhanced = ?, reply = ? "
     "WHERE posting_id = ? AND n = ?"
@@ -97,16 +99,27 @@ class Outbox:
         )
         return True
 
-    def settle(self, posting: Posting, attempt: Try | None) -> None:
-        """Write the posting's state, why, not_before and lease, and the try's end where there was one."""
+    def settle(self, posting: Posting, attempt: Try | None, *, since: Posting | None = None) -> bool:
+        """Write the posting's state, why, not_before and lease, and the try's end where there was one.
+
+        With *since*, as the posting was read: False, and nothing written, where another state or worker stands now.
+        """
         state = PostingState(posting.state).value
         values = (state, posting.why, _spelt(posting.not_before), posting.worker, _spelt(posting.lease_until))
-        touched = [run(self._connection, _SETTLE, (*values, posting.posting_id)).rowcount]
+        statement = _SETTLE
+        known: tuple[str, ...] = (posting.posting_id,)
+        if since is not None:
+            statement = _SETTLE_UNCHANGED
+            known = (posting.posting_id, PostingState(since.state).value, since.worker or "")
+        touched = [run(self._connection, statement, (*values, *known)).rowcount]
+        if since is not None and touched == [0]:
+            return False
         if attempt is not None:
             ends = (*_end(attempt), attempt.posting_id, attempt.n)
             touched.append(run(self._connection, _END, ends).rowcount)
         if set(touched) != {1}:
             raise LookupError("what is settled is not in the outbox: a posting or its try")
+        return True
 
     def postings(
         self, *, state: PostingState | None = None, posting_ids: Sequence[str] | None = None

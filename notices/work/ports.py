@@ -139,8 +139,11 @@ class Outbox(Protocol):
     def begin(self, attempt: Try) -> bool:
         """Record a try before it begins: the posting becomes *trying*; False where it is no longer waiting."""
 
-    def settle(self, posting: Posting, attempt: Try | None) -> None:
-        """Write the posting's state, why, not_before and lease, and the try's end where there was one."""
+    def settle(self, posting: Posting, attempt: Try | None, *, since: Posting | None = None) -> bool:
+        """Write the posting's state, why, not_before and lease, and the try's end where there was one.
+
+        With *since*, as the posting was read: False, and nothing written, where another state or worker stands now.
+        """
 
     def postings(
         self, *, state: PostingState | None = None, posting_ids: Sequence[str] | None = None

@@ -9,12 +9,14 @@ from notices.work.ports import Transaction
 from notices.work.recording import record
 
 COUNTER = "runs"
+_LAST_BEGUN_BY = "run_begun_by"
 RUNNING = "running"
 ENDED = "ended"
 
 
 def begin(tx: Transaction, *, worker: str, begun_by: str, pace: str, now: datetime) -> Run:
     """Write a new run, numbered in order, and that it began."""
+    tx.safe.put_note(_LAST_BEGUN_BY, worker)  # whoever begins at the same moment waits here, then counts anew
     number = int(tx.safe.note(COUNTER) or 0) + 1
     tx.safe.put_note(COUNTER, str(number))
     run = Run(

@@ -236,10 +236,13 @@ def _adopt(tx: Transaction, revision: Revision, *, by: str, now: datetime) -> No
 
 
 def _withdraw(tx: Transaction, proofs: Needed) -> None:
-    for posting in list(tx.outbox.postings(posting_ids=sorted(proofs.void))) if proofs.void else []:
-        tx.outbox.settle(
-            replace(posting, state=PostingState.WITHDRAWN, why="a newer revision says it otherwise"), None
-        )
+    """Withdraw what is still waiting: a run may have sent some of it since the proofs were read."""
+    if not proofs.void:
+        return
+    waiting = list(tx.outbox.postings(state=PostingState.WAITING, posting_ids=sorted(proofs.void)))
+    for posting in waiting:
+        withdrawn = replace(posting, state=PostingState.WITHDRAWN, why="a newer revision says it otherwise")
+        tx.outbox.settle(withdrawn, None, since=posting)
 
 
 def _sign(tx: Transaction, revision: Revision, items: Sequence[Item], *, by: str, now: datetime) -> None:

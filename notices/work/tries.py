@@ -86,13 +86,13 @@ def renew(tx: Transaction, jobs: Iterable[Job], *, until: datetime) -> None:
     workers = {job.posting.posting_id: job.posting.worker for job in jobs}
     for stands in list(tx.outbox.postings(state=PostingState.TRYING, posting_ids=list(workers))):
         if stands.worker == workers[stands.posting_id]:
-            tx.outbox.settle(replace(stands, lease_until=until), None)
+            tx.outbox.settle(replace(stands, lease_until=until), None, since=stands)
 
 
 def release(tx: Transaction, postings: Iterable[Posting]) -> None:
-    """Give back what was leased and not tried."""
+    """Give back what was leased and not tried, unless another has it or has sent it meanwhile."""
     for posting in postings:
-        tx.outbox.settle(replace(posting, worker=None, lease_until=None), None)
+        tx.outbox.settle(replace(posting, worker=None, lease_until=None), None, since=posting)
 
 
 def take_over(tx: Transaction, *, channel: str, gone: Callable[[str], bool], now: datetime) -> int:
@@ -231,7 +231,7 @@ def break_off(tx: Transaction, posting: Posting, now: datetime) -> None:
     why = "the sending process ended during the try"
     open_tries = [one for one in tx.record.tries([posting.posting_id]) if one.ended_at is None]
     ended = replace(open_tries[-1], ended_at=now, outcome="in_doubt", reply=why) if open_tries else None
-    tx.outbox.settle(retries.in_doubt(posting, why, now), ended)
+    tx.outbox.settle(retries.in_doubt(posting, why, now), ended, since=posting)
 
 
 def settle_as_found(tx: Transaction, posting: Posting, *, at: datetime, now: datetime) -> Posting:
@@ -275,7 +275,7 @@ def _go_again(tx: Transaction, posting: Posting, look_again: LookAgain) -> None:
     else:
         again = replace(posting, why=f"in doubt, and not sent once more: {reason}")
     if again != posting:
-        tx.outbox.settle(again, None)
+        tx.outbox.settle(again, None, since=posting)
 
 
 def _occasions(units: Iterable[PostingUnit]) -> list[str]:

@@ -3,6 +3,7 @@
 import multiprocessing
 from collections import Counter
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor, wait
 from dataclasses import replace
 from datetime import timedelta
 from typing import Any
@@ -199,6 +200,47 @@ def test_what_is_not_in_the_outbox_cannot_be_settled(filled: SqlRegister) -> Non
         tx.outbox.settle(a_posting("P1", state=PostingState.REFUSED), attempt)
     with filled.look() as tx:
         assert [posting.state for posting in tx.outbox.postings()] == [PostingState.WAITING]
+
+
+def test_what_has_changed_since_it_was_read_is_not_settled(filled: SqlRegister) -> None:
+    _put(filled, "P1")
+    attempt = Try(posting_id="P1", n=1, began_at=NOW)
+    with filled.change() as tx:
+        mine = tx.outbox.claim("me", channel="email", now=NOW, lease_until=SOON, limit=1)[0]
+        theirs = tx.outbox.claim("they", channel="email", now=SOON, lease_until=LEASE, limit=1)[0]
+        tx.outbox.begin(attempt)
+        given_back = tx.outbox.settle(replace(mine, worker=None, lease_until=None), None, since=mine)
+        ended = replace(attempt, ended_at=SOON, outcome="in_doubt")
+        other_state = tx.outbox.settle(replace(theirs, state=PostingState.IN_DOUBT), ended, since=theirs)
+
+    assert (given_back, other_state) == (False, False)
+    with filled.look() as tx:
+        trying = replace(theirs, state=PostingState.TRYING, tries=1)
+        assert list(tx.outbox.postings()) == [trying]
+        assert tx.record.tries() == [attempt]
+    with filled.change() as tx:
+        assert tx.outbox.settle(replace(trying, state=PostingState.IN_DOUBT), ended, since=trying)
+
+
+def test_of_two_who_settle_at_once_the_later_sees_what_the_first_has_left(filled: SqlRegister) -> None:
+    _put(filled, "P1")
+    with filled.look() as tx:
+        read = next(tx.outbox.postings())
+
+    def withdraw() -> bool:
+        with filled.change() as tx:
+            return tx.outbox.settle(replace(read, state=PostingState.WITHDRAWN), None, since=read)
+
+    with ThreadPoolExecutor(1) as pool:
+        with filled.change() as tx:
+            tx.outbox.settle(replace(read, state=PostingState.REFUSED), None, since=read)
+            later = pool.submit(withdraw)
+            wait([later], timeout=0.3)
+        settled = later.result()
+
+    assert not settled
+    with filled.look() as tx:
+        assert [one.state for one in tx.outbox.postings()] == [PostingState.REFUSED]
 
 
 def test_postings_come_by_rank_and_id_and_may_be_settled_meanwhile(filled: SqlRegister) -> None:

@@ -464,6 +464,27 @@ def test_a_machine_that_slept_through_its_lease_still_says_what_it_knows(
     assert states(world) == {"handed_over": 1}
 
 
+def test_a_machine_that_slept_gives_back_nothing_that_another_has_sent_meanwhile(
+    world: World, clock: Clock, tmp_path: Path
+) -> None:
+    fill(world, 3)
+    both = TellingWay()
+
+    def sleeps(parcel: Parcel) -> None:
+        if parcel is both.parcels[0] and len(both.parcels) == 1:
+            clock.at += 20 * MINUTE
+            other = a_world(tmp_path, clock)
+            send(other, both, a_plan(clock, worker="elsewhere:2:b"))
+            other.register.close()
+
+    both.during = sleeps
+    sent = send(world, both, a_plan(clock, halted=lambda: "stopped by Ctrl-C" if both.parcels else None))
+    send(world, both, a_plan(clock))
+
+    assert (sent.handed_over, sent.waiting, len(both.parcels)) == (1, 0, 3)
+    assert states(world) == {"handed_over": 3}
+
+
 def test_two_senders_at_once_send_nothing_twice(world: World, clock: Clock, tmp_path: Path) -> None:
     fill(world, 30)
     other = a_world(tmp_path, clock)

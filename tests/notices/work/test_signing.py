@@ -1,5 +1,8 @@
 """Signing, and what may go out afterwards: the signed revision, and nothing else."""
 
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -8,6 +11,7 @@ import pytest
 from audiences.findings import must_mend
 from notices.work import signing
 from notices.work.hearing import Word, hear
+from notices.work.ports import Register, Transaction
 from notices.work.proving import needed
 from tests.folders import LIST, RECALLED, a_desk
 
@@ -92,6 +96,40 @@ def test_a_mended_comma_before_sending_makes_the_same_message_anew(tmp_path: Pat
 
         assert (signed.adopted, signed.signed, made) == (True, 1, 1)
         assert sorted(desk.states()["anna@mail.example"]) == ["waiting", "withdrawn"]
+
+
+@dataclass
+class _Overtaken:
+    """A register to which, before the first change, something happens."""
+
+    register: Register
+    first: Callable[[], object] | None
+
+    def change(self) -> AbstractContextManager[Transaction]:
+        """Let it happen, then begin."""
+        first, self.first = self.first, None
+        if first:
+            first()
+        return self.register.change()
+
+    def look(self) -> AbstractContextManager[Transaction]:
+        """Begin a view."""
+        return self.register.look()
+
+    def close(self) -> None:
+        """Leave it to whoever opened it."""
+
+
+def test_what_a_run_sends_while_somebody_signs_stays_handed_over(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        desk.post()
+        desk.edit("Then you cannot steer.", "Then you can not steer.")
+        overtaken = _Overtaken(desk.world.register, desk.send)
+        signing.sign(replace(desk.world, register=overtaken), by="Ines Hall")
+
+        assert desk.states()["anna@mail.example"] == ["handed_over"]
 
 
 def test_once_something_has_gone_out_another_text_needs_a_higher_number_and_a_reason(tmp_path: Path) -> None:
