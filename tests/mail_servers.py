@@ -4,6 +4,7 @@ import re
 import socket
 import ssl
 import subprocess
+import time
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
@@ -23,7 +24,7 @@ Reply = str | Sequence[str]
 class Script:
     """What the server says, each a reply or several in turn (the last holds on); DROP hangs up instead.
 
-    *body_limit* hangs up after so many octets of a message.
+    *body_limit* hangs up after so many octets of a message; *pause* is how many seconds each reply takes.
     """
 
     greeting: Reply = "220 mail.example ESMTP"
@@ -36,6 +37,7 @@ class Script:
     quit: Reply = "221 2.0.0 bye"
     rset: Reply = "250 2.0.0 fine"
     body_limit: int | None = None
+    pause: float = 0.0
 
 
 class _HangUpError(Exception):
@@ -124,6 +126,7 @@ class ScriptedServer:
         text = reply if isinstance(reply, str) else reply[min(turn, len(reply) - 1)]
         if text == DROP:
             raise _HangUpError
+        time.sleep(self.script.pause)
         stream.write(f"{text}\r\n".encode("ascii"))
         stream.flush()
         if text.startswith(("421", "221")):

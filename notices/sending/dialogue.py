@@ -39,7 +39,7 @@ def envelope(server: Connection, parcel: Parcel) -> Outcome | None:
     if server.has_extn("pipelining"):
         server.wait_at_most(COMMAND_SECONDS)
         server.send("".join(f"{command}\r\n" for command in commands).encode("ascii"))
-        replies = [_reply(server) for _ in commands]
+        replies = _as_many(server, len(commands))
     else:
         replies = _one_by_one(server, commands)
     return _judge(server, replies)
@@ -98,6 +98,18 @@ def _one_by_one(server: Connection, commands: list[str]) -> list[tuple[int, byte
         replies.append(_reply(server))
         if replies[-1][0] // 100 != _FINE:
             break
+    return replies
+
+
+def _as_many(server: Connection, count: int) -> list[tuple[int, bytes]]:
+    """Read *count* replies; fewer where the server hangs up once it has refused, for then its reason holds."""
+    replies: list[tuple[int, bytes]] = []
+    try:
+        while len(replies) < count:
+            replies.append(_reply(server))
+    except LOST:
+        if all(code // 100 == _FINE for code, _ in replies):
+            raise
     return replies
 
 

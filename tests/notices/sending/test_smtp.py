@@ -238,6 +238,15 @@ def test_an_idle_connection_is_asked_before_it_is_used(monkeypatch: pytest.Monke
     assert "NOOP" in server.commands[1].upper()
 
 
+@pytest.mark.parametrize("ehlo", [(), ("PIPELINING",)])
+@pytest.mark.parametrize("place", ["mail", "rcpt"])
+def test_the_reason_of_a_server_that_hangs_up_with_421_is_kept(place: str, ehlo: tuple[str, ...]) -> None:
+    changes: dict[str, Any] = {place: "421 4.3.2 going down"}
+    outcome, _ = tried(Script(ehlo=ehlo, **changes))
+
+    assert outcome == Outcome(result="later", code=421, enhanced="4.3.2", reply="4.3.2 going down")
+
+
 def test_nothing_is_sent_after_421() -> None:
     outcome, server = tried(Script(rcpt="421 4.3.2 going down"))
 
