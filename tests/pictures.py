@@ -1,186 +1,138 @@
-"""The pictures of the README: ``python -m tests.pictures`` makes them from the demo's campaign, at revision 1."""
+"""Pictures of what people see: ``python -m tests.pictures`` makes the README's, with ``--into DIR`` every other."""
 
+import argparse
+import html
 import os
 import shutil
-import socket
 import subprocess
 import sys
 import tempfile
-import time
-import urllib.error
-import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 
-from playwright.sync_api import Browser, sync_playwright
+from PIL import Image
+from playwright.sync_api import Browser, Page, sync_playwright
 
-from notices.assembly import opened
-from notices.settings import Settings
-from notices.work.links import link_of
+from tests import showing
 from tests.browser import FLAGS
-from tests.builders import DEMO_FOLDER
 from tests.reference import README
-from tests.source import ROOT
 
-PLACE = ROOT / "docs"
-BEGIN, END = "<!-- pictures -->", "<!-- end of pictures -->"
-_LIST = """\
-order,code,name,email,country,language
-1,QM-2534-B0172,Anna Reed,anna@mail.example,GB,en
-2,QM-2520-B0173,Jonas Ölt,jonas@mail.example,DE,de
-3,QM-2521-B0174,Salma Haddad,salma@mail.example,DE,ar
-"""
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Picture:
-    """One picture: its file, where it is taken, how wide, how high, and what it shows."""
-
-    name: str
-    address: str
-    width: int
-    height: int
-    shows: str
-
-
-def main() -> None:
-    """Make every picture, and write them into the README."""
-    with tempfile.TemporaryDirectory() as place:
-        folder = _campaign(Path(place) / "steering-link")
-        with _served(folder) as address, sync_playwright() as driver:
-            path = shutil.which("chromium")
-            browser = driver.chromium.launch(executable_path=path, args=list(FLAGS), headless=True)
-            pictures = _pictures(folder, address)
-            for picture in pictures:
-                _take(browser, picture)
-            browser.close()
-    README.write_text(_written(README.read_text("utf-8"), pictures), "utf-8")
-    sys.stdout.write(f"{len(pictures)} pictures are made.\n")
-
-
-def _campaign(folder: Path) -> Path:
-    shutil.copytree(DEMO_FOLDER / "pictures", folder / "pictures")
-    shutil.copytree(DEMO_FOLDER / "translations-1", folder / "translations")
-    shutil.copy(DEMO_FOLDER / "campaign-1.yaml", folder / "campaign.yaml")
-    (folder / "sales.csv").write_text(_LIST, "utf-8")
-    for words in (
-        ("owners", "import", "sales.csv", "--yes"),
-        ("proofs",),
-        ("sign", "--by", "Mara Quill", "--all", "--yes"),
-        ("bulletin",),
-    ):
-        _notices(folder, *words)
-    return folder
-
-
-def _notices(folder: Path, *words: str) -> None:
-    subprocess.run(
-        [sys.executable, "-m", "notices.cli", *words],
-        cwd=folder,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-        check=True,
-        stdout=subprocess.DEVNULL,
-    )
+SHOWN = README.parent / "notices" / "demo" / "shown"
+_BEGIN, _END = "<!-- pictures -->", "<!-- end of pictures -->"
+_CAPTIONS = {
+    "notice.png": "A recall notice by e-mail, as its owner sees it",
+    "answer.png": "The first answer page on a telephone",
+    "status.png": "Where every unit stands, in a terminal",
+}
+_GRID = (
+    "<!doctype html><style>body{margin:0;background:#fff;color:#17191c}pre{margin:0;padding:20px 24px;width:90ch;"
+    "white-space:pre-wrap;font:14px/1.45 'DejaVu Sans Mono',Consolas,Menlo,monospace}</style><pre>%s</pre>"
+)
+_MOST_BYTES = 150_000
 
 
 @contextmanager
-def _served(folder: Path) -> Iterator[str]:
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
-    process = subprocess.Popen(
-        [sys.executable, "-m", "notices.cli", "serve", "--port", str(port)],
-        cwd=folder,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-        stdout=subprocess.DEVNULL,
-    )
-    address = f"http://127.0.0.1:{port}"
-    try:
-        _wait(address)
-        yield address
-    finally:
-        process.terminate()
-        process.wait()
+def _browser() -> Iterator[Browser]:
+    path = shutil.which("chromium")
+    if path is None:
+        sys.exit("chromium is not installed (Debian: chromium)")
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=path, args=list(FLAGS), headless=True)
+        yield browser
+        browser.close()
 
 
-def _wait(address: str) -> None:
-    for _ in range(200):
-        try:
-            urllib.request.urlopen(address, timeout=5).close()  # noqa: S310 - our own server
-        except urllib.error.HTTPError:
-            return
-        except urllib.error.URLError:
-            time.sleep(0.05)
-        else:
-            return
+def _shoot(page: Page, file: Path, width: int, height: int = 800, *, whole: bool = True) -> None:
+    page.set_viewport_size({"width": width, "height": height})
+    file.parent.mkdir(parents=True, exist_ok=True)
+    page.screenshot(path=file, full_page=whole)
 
 
-def _pictures(folder: Path, address: str) -> list[Picture]:
-    proofs, pages = (folder / "out/proofs").as_uri(), (folder / "out/bulletin").as_uri()
-    first = "first-affected-unknown"
-    return [
-        Picture(
-            name="notice.png",
-            address=f"{proofs}/{first}-GB-en/one.html",
-            width=640,
-            height=1400,
-            shows="The first notice as Anna reads it: the hazard, what to do now, one button",
-        ),
-        Picture(
-            name="notice-ar.png",
-            address=f"{proofs}/{first}-EU-ar/one.html",
-            width=375,
-            height=1100,
-            shows="The same notice in Arabic on a phone",
-        ),
-        Picture(
-            name="answer.png",
-            address=f"{address}/{_link(folder)}",
-            width=375,
-            height=900,
-            shows="The first page of the answer: one question, nothing to log into",
-        ),
-        Picture(
-            name="bulletin.png",
-            address=f"{pages}/index.html",
-            width=900,
-            height=1400,
-            shows="The public page: the same hazard, what is known and what is not, every change",
-        ),
-        Picture(
-            name="proofs.png",
-            address=f"{proofs}/index.html",
-            width=900,
-            height=400,
-            shows="What somebody gets next, to be read before it is signed",
-        ),
-    ]
+def all_pictures(into: Path) -> None:
+    """Write every picture into *into*, named by what it shows, language and width in pixels."""
+    with _browser() as browser, tempfile.TemporaryDirectory() as folder:
+        page = browser.new_page()
+        _mails(page, into / "mail")
+        _proofs(page, into / "proofs", Path(folder) / "proofs")
+        with showing.open_pages(Path(folder) / "pages") as shop:
+            for language in ("en", "ar", "de"):
+                for name in showing.answer_pages(page, shop, language):
+                    for width in (320, 390, 900):
+                        _shoot(page, into / "answers" / f"{name}-{language}-{width}.png", width)
+            for language in ("en", "ar"):
+                page.goto(f"{shop.root}/bulletin?lang={language}")
+                for width in (320, 900):
+                    _shoot(page, into / "bulletin" / f"{language}-{width}.png", width)
 
 
-def _link(folder: Path) -> str:
-    with opened(folder, Settings()) as world, world.register.change() as tx:
-        owner = next(owner for owner in tx.people.owners().values() if owner.name == "Anna Reed")
-        return link_of(tx, owner.owner_id)
+def _mails(page: Page, into: Path) -> None:
+    for language in ("en", "de", "ar"):
+        for name in showing.MAILS:
+            showing.show(page, showing.mail(name, language))
+            for width in (360, 700):
+                _shoot(page, into / f"{name}-{language}-{width}.png", width)
 
 
-def _take(browser: Browser, picture: Picture) -> None:
-    page = browser.new_page(viewport={"width": picture.width, "height": picture.height})
-    page.goto(picture.address)
-    PLACE.mkdir(exist_ok=True)
-    page.screenshot(path=PLACE / picture.name)
-    page.close()
+def _proofs(page: Page, into: Path, place: Path) -> None:
+    made = showing.proofs(place)
+    variant = next(iter(sorted(made.glob("first-affected-*-en"))))
+    for name, file in (("list", made / "index.html"), ("variant", variant / "index.html")):
+        page.goto(file.as_uri())
+        for width in (1440, 320):
+            _shoot(page, into / f"{name}-{width}.png", width)
 
 
-def _written(text: str, pictures: list[Picture]) -> str:
-    before, _, rest = text.partition(BEGIN)
-    after = rest.partition(END)[2]
-    shown = "\n\n".join(
-        f"![{picture.shows}](docs/{picture.name})\n*{picture.shows}.*" for picture in pictures
-    )
-    return f"{before}{BEGIN}\n\n{shown}\n\n{END}{after}"
+def the_readmes() -> None:
+    """Make the three pictures that the README shows, small, and put them in where its marks are."""
+    SHOWN.mkdir(exist_ok=True)
+    with _browser() as browser, tempfile.TemporaryDirectory() as folder:
+        page = browser.new_page()
+        showing.show(page, showing.mail("first", "en"))
+        _shoot(page, SHOWN / "notice.png", 640, 1000, whole=False)
+        with showing.open_pages(Path(folder) / "pages") as shop:
+            next(showing.answer_pages(page, shop, "de"))
+            _shoot(page, SHOWN / "answer.png", 390, 800, whole=False)
+        showing.show(page, _GRID % html.escape(_status(Path(folder) / "demo")))
+        page.set_viewport_size({"width": 900, "height": 400})
+        page.locator("pre").screenshot(path=SHOWN / "status.png")
+    for name in _CAPTIONS:
+        _make_small(SHOWN / name)
+    README.write_text(_written(README.read_text("utf-8")), "utf-8")
+
+
+def _status(folder: Path) -> str:
+    """Run the demo, and return what it leaves in the status."""
+    environment = {**os.environ, "COLUMNS": "90"}
+    run = [sys.executable, "-m", "notices.cli"]
+    subprocess.run([*run, "demo", "--into", str(folder)], check=True, capture_output=True, env=environment)
+    words = ["status", "--on", "2026-03-09"]
+    status = [*run, *words, "--campaign", str(folder)]
+    done = subprocess.run(status, check=True, capture_output=True, text=True, env=environment)
+    return f"$ notices {' '.join(words)}\n\n{done.stdout}"
+
+
+def _make_small(file: Path) -> None:
+    """Keep at most 256 colours, which these pictures do with; more bytes than a README should load are a fault."""
+    with Image.open(file) as picture:
+        picture.convert("RGB").quantize(256).save(file, optimize=True)
+    if file.stat().st_size > _MOST_BYTES:
+        sys.exit(f"{file.name} has {file.stat().st_size} bytes, more than {_MOST_BYTES}")
+
+
+def _written(text: str) -> str:
+    before, _, rest = text.partition(_BEGIN)
+    _, _, after = rest.partition(_END)
+    place = SHOWN.relative_to(README.parent).as_posix()
+    lines = [f"![{caption}]({place}/{name})\n" for name, caption in _CAPTIONS.items()]
+    return f"{before}{_BEGIN}\n\n{chr(10).join(lines)}\n{_END}{after}"
 
 
 if __name__ == "__main__":
-    main()
+    given = argparse.ArgumentParser(prog="python -m tests.pictures", description=__doc__)
+    given.add_argument("--into", type=Path, metavar="DIR", help="a folder for every picture there is")
+    asked = given.parse_args().into
+    if asked is None:
+        the_readmes()
+    else:
+        all_pictures(asked)

@@ -70,6 +70,12 @@ def mail(name: str, language: str) -> str:
     return html
 
 
+def show(page: Page, html: str) -> None:
+    """Show a text of its own, free from the policy of the page before."""
+    page.goto("about:blank")
+    page.set_content(html)
+
+
 @dataclass
 class Open:
     """The owners' pages on loopback, and the register behind them."""

@@ -11,7 +11,7 @@ import pytest
 
 from tests import needs, source
 
-_INCLUDED = ("notices/", "audiences/", "templates/", "locales/", "tests/", "docs/")
+_INCLUDED = ("notices/", "audiences/", "templates/", "locales/", "tests/")
 _ALONE = {"README.md", "DEVELOPERS.md", "pyproject.toml", ".gitignore"}
 _MOVED = {"templates/": "notices/templates/", "locales/": "notices/locales/"}
 

@@ -57,9 +57,10 @@ def _clear(ink: str, grounds: tuple[str, ...]) -> bool:
 
 
 def test_a_page_with_faults_is_found_out(page: Page, axe_source: str) -> None:
-    page.set_content(
+    showing.show(
+        page,
         "<!doctype html><html><title>x</title><main><h1>x</h1><img src='data:,'>"
-        "<p style='color:#999'>faint</p><div style='width:2000px'>wide</div></main>"
+        "<p style='color:#999'>faint</p><div style='width:2000px'>wide</div></main>",
     )
 
     found = " ".join(_faults(page, axe_source))
@@ -71,7 +72,7 @@ def test_a_page_with_faults_is_found_out(page: Page, axe_source: str) -> None:
 @pytest.mark.parametrize("language", LANGUAGES)
 @pytest.mark.parametrize("name", sorted(showing.MAILS))
 def test_a_mail_has_no_fault(page: Page, axe_source: str, name: str, language: str) -> None:
-    page.set_content(showing.mail(name, language))
+    showing.show(page, showing.mail(name, language))
 
     assert _faults(page, axe_source, OFF_IN_A_MAIL) == []
 
