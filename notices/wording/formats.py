@@ -41,13 +41,14 @@ _DAY_SPANS: Mapping[str, str] = {
 _HOUR_SPANS: Mapping[str, str] = {
     "ar": "من الساعة %(first)s إلى الساعة %(last)s",
     "de": "%(first)s bis %(last)s Uhr",
-    "en": "%(first)s to %(last)s h",
+    "en": "%(first)s to %(last)s",
     "es": "de %(first)s a %(last)s h",
     "fr": "de %(first)s h à %(last)s h",
     "it": "dalle %(first)s alle %(last)s",
     "nl": "%(first)s tot %(last)s uur",
 }
-_TWELVE_HOURS = frozenset({"ar"})  # spans written here in which the part of the day is said, not 18 o'clock
+# Where nobody says 18 o'clock: the hour, and before it or after it the part of the day (UTS #35, date symbols).
+_TWELVE_HOURS: Mapping[str, tuple[str, str]] = {"ar": ("h BBBB", "h:mm BBBB"), "en": ("h a", "h:mm a")}
 _SEPARATORS: Mapping[str, str] = {"ar": "، "}
 
 # UAX #9: an isolate keeps what stands in it together and from reordering its neighbours.
@@ -91,7 +92,7 @@ def comma(tag: str) -> str:
 
 
 def hours(opening: Hours, tag: str) -> str:
-    """Return the hours of a telephone: ``Monday to Saturday, 8 to 18 h``."""
+    """Return the hours of a telephone: ``Monday to Saturday, 8 am to 6 pm``."""
     # Not "stand-alone": where CLDR refers that to "format", Babel 2.18 can answer in the language asked before.
     names = locale_of(tag).days["format"]["wide"]
     runs = [_day_run([names[place] for place in run], tag) for run in _runs(opening.days)]
@@ -119,9 +120,8 @@ def _clock(text: str, tag: str) -> str:
     locale = locale_of(tag)
     if _lookup(_HOUR_SPANS, tag) is None:
         return format_time(moment, "short", locale=locale)
-    if canonical(tag).partition("-")[0] in _TWELVE_HOURS:
-        return format_time(moment, "h:mm BBBB" if moment.minute else "h BBBB", locale=locale)
-    return format_time(moment, "H:mm" if moment.minute else "H", locale=locale)
+    whole, with_minutes = _TWELVE_HOURS.get(canonical(tag).partition("-")[0], ("H", "H:mm"))
+    return format_time(moment, with_minutes if moment.minute else whole, locale=locale)
 
 
 def _lookup(table: Mapping[str, str], tag: str) -> str | None:

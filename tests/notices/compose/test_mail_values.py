@@ -14,10 +14,10 @@ from tests.composing import STOVE, campaign, catalogue, composed, demo, filled, 
 @pytest.mark.parametrize(
     ("country", "told"),
     [
-        ("GB", "Call 0808 157 0172, free of charge. Our hours: Monday to Saturday, 8 to 18 h."),
+        ("GB", "Call 0808 157 0172, free of charge. Our hours: Monday to Saturday, 8 am to 6 pm."),
         (
             "DE",
-            "Call 030 23125172. We will call you back free of charge. Our hours: Monday to Saturday, 8 to 18 h.",
+            "Call 030 23125172. We will call you back free of charge. Our hours: Monday to Saturday, 8 am to 6 pm.",
         ),
         ("PL", "Send us your telephone number: safety@aldmere.example. We will call you back free of charge."),
         ("JP", "Write to us: safety@aldmere.example."),

@@ -50,7 +50,7 @@ def test_one_month_is_no_span() -> None:
 @pytest.mark.parametrize(
     ("tag", "expected"),
     [
-        ("en", "Monday to Saturday, 8 to 18 h"),
+        ("en", "Monday to Saturday, 8 am to 6 pm"),
         ("de", "Montag bis Samstag, 8 bis 18 Uhr"),
         ("de-AT", "Montag bis Samstag, 8 bis 18 Uhr"),
         ("ar", "من الاثنين إلى السبت، من الساعة 8 صباحًا إلى الساعة 6 مساءً"),
@@ -64,9 +64,9 @@ def test_hours_read_as_one_says_them(tag: str, expected: str) -> None:
 @pytest.mark.parametrize(
     ("days", "expected"),
     [
-        (("sun", "mon", "tue", "wed", "fri"), "Monday to Wednesday, Friday and Sunday, 8:30 to 12 h"),
-        (("tue", "mon"), "Monday and Tuesday, 8:30 to 12 h"),
-        (("sat",), "Saturday, 8:30 to 12 h"),
+        (("sun", "mon", "tue", "wed", "fri"), "Monday to Wednesday, Friday and Sunday, 8:30 am to 12 pm"),
+        (("tue", "mon"), "Monday and Tuesday, 8:30 am to 12 pm"),
+        (("sat",), "Saturday, 8:30 am to 12 pm"),
     ],
 )
 def test_a_gap_in_the_week_is_told(days: tuple[Weekday, ...], expected: str) -> None:
