@@ -129,7 +129,7 @@ class _Check:
         """Return the result, with the streams that were sealed and are gone."""
         for stream in sorted(self._heads.keys() - self._seen):
             count = self._heads[stream].seq
-            self._findings.append(_missing(stream, f"all {count} events that were sealed are gone"))
+            self._findings.append(_missing(stream, f"nothing of it is left; events sealed: {count}"))
         self._findings += self._seal_broken()
         return Verified(
             streams=len(self._seen),
