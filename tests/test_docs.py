@@ -43,6 +43,13 @@ def test_every_file_that_the_documents_show_is_there() -> None:
         assert [link for link in links if not (source.ROOT / link).exists()] == []
 
 
+def test_the_pictures_are_three_and_small() -> None:
+    shown = re.findall(r"!\[[^\]]+\]\(([^)]+\.png)\)", _README)
+
+    assert len(shown) == 3
+    assert all((source.ROOT / name).stat().st_size < 150_000 for name in shown)
+
+
 def test_help_waits_for_no_heavy_library() -> None:
     heavy = "{'sqlalchemy', 'psycopg', 'uvicorn', 'starlette', 'jinja2', 'mjml', 'pydantic', 'babel', 'phonenumbers'}"
     program = (
