@@ -26,6 +26,7 @@ PICTURES = {
     f"pictures/{file.name}": file.read_bytes() for file in sorted((composing.FOLDER / "pictures").iterdir())
 }
 AFFECTED, CLEARED, NEAR = "QM-2534-B0172", "QM-2540-D0144", "QM-2534-D0172"
+NOBODYS = "0000000000"
 _COUNTRY = {"en": "GB", "de": "DE", "ar": "DE"}
 _TWO = (composing.unit(), composing.unit("QM-2541-B0999", "8M3RT6WQ"))
 _LIST = """sale no,name,email,country,language,code,sold on,sold in
@@ -114,7 +115,9 @@ class _Visitor:
         return link
 
     def open(self, path: str) -> None:
-        self.page.goto(f"{self.shop.root}/{path}?lang={self.language}")
+        answer = self.page.goto(f"{self.shop.root}/{path}?lang={self.language}")
+        assert answer is not None
+        assert answer.ok == (path != NOBODYS), f"{path}: {answer.status}"
 
     def press(self, selector: str) -> None:
         with self.page.expect_navigation():
@@ -180,7 +183,7 @@ def _fixing(visitor: _Visitor) -> Iterator[str]:
 
 def _ways_out(visitor: _Visitor) -> Iterator[str]:
     link = visitor.owner(AFFECTED)
-    for way in ("hurt", "call", "print", "helper", "nocode", "another", "gone"):
+    for way in ("hurt", "call", "print", "helper", "nocode", "another", "gone", "photo"):
         visitor.open(f"{link}/{way}")
         yield way
     visitor.open(f"{link}/hurt")
@@ -197,7 +200,7 @@ def _ways_out(visitor: _Visitor) -> Iterator[str]:
 
 
 def _without_a_link(visitor: _Visitor) -> Iterator[str]:
-    visitor.open("0000000000")
+    visitor.open(NOBODYS)
     yield "refused"
     visitor.open("start")
     yield "start"
