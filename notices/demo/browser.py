@@ -10,6 +10,7 @@ from urllib.parse import urlencode, urljoin, urlsplit
 from notices.demo.clock import Clock
 from notices.demo.forms import Form, Page
 
+_ONWARD_AT_MOST = 3
 _SECONDS_A_PAGE = 35.0  # what a person needs to read one
 
 
@@ -76,7 +77,16 @@ class Browser:
         raise ValueError(f"the form at {page.address} has no button {name}={value}")
 
     def _ask(self, method: str, address: str, fields: Mapping[str, str]) -> Page:
+        """Ask, and go on to where the answer sends a reader instead."""
         self._clock.advance(self._seconds)
+        page, onward = self._once(method, address, fields)
+        for _ in range(_ONWARD_AT_MOST):
+            if not onward:
+                break
+            page, onward = self._once("GET", urljoin(page.address, onward), {})
+        return page
+
+    def _once(self, method: str, address: str, fields: Mapping[str, str]) -> tuple[Page, str]:
         parts = urlsplit(address)
         path = parts.path + (f"?{parts.query}" if parts.query else "")
         headers = {"Host": parts.netloc}
@@ -92,4 +102,4 @@ class Browser:
                 who=self.who, method=method, path=path, sent=dict(fields), status=answer.status, body=text
             )
         )
-        return Page(address, answer.status, text)
+        return Page(address, answer.status, text), answer.getheader("Location", "")

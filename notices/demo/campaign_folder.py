@@ -5,7 +5,7 @@ from pathlib import Path
 from notices.assembly import MAIL_FILE, DiskFolder
 from notices.work.revisions import CAMPAIGN_FILE
 
-ANSWERS = "https://aldmere.example/drayling"
+BULLETIN = "https://aldmere.example/drayling/bulletin"  # the public page as `notices serve` shows it
 _SHIPPED = Path(__file__).resolve().parent / "folder"
 _MAIL = """\
 # The demo's own mail server listened here while the demo ran; put your own server in its place before you send.

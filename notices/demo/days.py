@@ -155,7 +155,11 @@ class _Days:
             world=self._world, clock=self._clock, agenda=self._agenda, rng=self._rng, references=references
         )
         week = Week(
-            readers=readers, staff=staff, agenda=self._agenda, rng=self._rng, answers=campaign_folder.ANSWERS
+            readers=readers,
+            staff=staff,
+            agenda=self._agenda,
+            rng=self._rng,
+            bulletin=campaign_folder.BULLETIN,
         )
         week.plan(self._people)
         week.call_the_refused(_SEGMENTS)

@@ -94,11 +94,11 @@ class Readers:
             return _say_done(browser, page, {"by": by, "signs": signs}, sure=sure)
 
     def claim(self, buyer: Person, address: str, unit: Stamped) -> Page:
-        """Come without a link, type the whole code, say who one is, and answer."""
+        """Come from the public page without a link, type the whole code, say who one is, and answer."""
         who = {"name": buyer.owner.name, "email": buyer.owner.email, "country": buyer.owner.country}
         with self.browser(buyer.owner.name) as browser:
             page = browser.open(address)
-            form = page.form(do="check")
+            form = page.form(has="code")
             page = browser.send(page, form, {"code": unit.stamped}) if form else page
             asked = page.form(do="claim", has="name")
             page = browser.send(page, asked, who) if asked else page

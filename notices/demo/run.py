@@ -11,8 +11,8 @@ from notices.demo.people import Habit
 _DAY = "2026-03-09"
 
 
-def run(into: Path, seed: int, say: Callable[[str], None], surfaces: Surfaces) -> None:
-    """Tell the story of *seed* into *into* and say what to look at; FileExistsError where that is not empty."""
+def run(into: Path, seed: int, say: Callable[[str], None], surfaces: Surfaces) -> Story:
+    """Tell the story of *seed* into *into*, say what to look at; FileExistsError where that is not empty."""
     if into.exists() and (not into.is_dir() or any(into.iterdir())):
         raise FileExistsError(
             errno.EEXIST, "is there already and not empty; choose another with --into", str(into)
@@ -20,6 +20,7 @@ def run(into: Path, seed: int, say: Callable[[str], None], surfaces: Surfaces) -
     story = days.tell(into, seed, say, surfaces)
     say(f"\n{surfaces.status(story.last)}\n")
     say(_next(into, story))
+    return story
 
 
 def _next(into: Path, story: Story) -> str:

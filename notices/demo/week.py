@@ -46,7 +46,7 @@ class Week:
     staff: Staff
     agenda: Agenda
     rng: Random
-    answers: str
+    bulletin: str
 
     def plan(self, people: list[Person]) -> None:
         """Enter what everybody does; the one buyer comes after the first who has sold it on."""
@@ -70,7 +70,7 @@ class Week:
         sold = next(one for one in people if one.habit is Habit.SOLD_ON).owner
         buyer = buyer_of(sold)
         self._at(
-            moment(date(2026, 3, 5), 19, 20), lambda: self.readers.claim(buyer, self.answers, sold.units[0])
+            moment(date(2026, 3, 5), 19, 20), lambda: self.readers.claim(buyer, self.bulletin, sold.units[0])
         )
 
     def call_the_refused(self, segments: tuple[Segment, ...]) -> None:
