@@ -89,7 +89,7 @@ def the_readmes() -> None:
     with _browser() as browser, tempfile.TemporaryDirectory() as folder:
         page = browser.new_page()
         showing.show(page, showing.mail("first", "en"))
-        _shoot(page, SHOWN / "notice.png", 640, 1000, whole=False)
+        _shoot(page, SHOWN / "notice.png", 640, 956, whole=False)
         with showing.open_pages(Path(folder) / "pages") as shop:
             next(showing.answer_pages(page, shop, "de"))
             _shoot(page, SHOWN / "answer.png", 390, 800, whole=False)
