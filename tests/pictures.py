@@ -92,7 +92,7 @@ def the_readmes() -> None:
         _shoot(page, SHOWN / "notice.png", 640, 956, whole=False)
         with showing.open_pages(Path(folder) / "pages") as shop:
             next(showing.answer_pages(page, shop, "de"))
-            _shoot(page, SHOWN / "answer.png", 390, 800, whole=False)
+            _shoot(page, SHOWN / "answer.png", 390, 740, whole=False)
         showing.show(page, _GRID % html.escape(_status(Path(folder) / "demo")))
         page.set_viewport_size({"width": 900, "height": 400})
         page.locator("pre").screenshot(path=SHOWN / "status.png")
