@@ -39,7 +39,7 @@ def proofs(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
     mend = say_findings(findings)
     say(variants.listed(found.items))
     if found.no_address:
-        say(f"{number(found.no_address, 'owner')} cannot be reached by e-mail and are not counted here.")
+        say(f"Not counted here, for no e-mail reaches them: {number(found.no_address, 'owner')}.")
     if found.items:
         say(f"To be read in {campaign / 'out' / 'proofs' / 'index.html'}; then notices sign --by NAME --all")
     end(mend=mend)

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from audiences.findings import Finding, must_mend
 from audiences.verdicts import Verdict
+from notices.campaign.loading import is_aside
 from notices.campaign.revisions import Revision, to_content
 from notices.campaign.revisions import digest as content_digest
 from notices.cases.case import Case
@@ -29,7 +30,8 @@ class SigningPlan:
     """What a signature would do: printed before it is asked for.
 
     *verdicts* counts the units by the verdict they change to, *corrections* the owners owed one, *withdrawn* the
-    postings that would no longer go; *adopts* says whether the draft becomes a revision.
+    postings that would no longer go; *adopts* says whether the draft becomes a revision, *warning* that it promises
+    no remedy yet.
     """
 
     number: int
@@ -40,6 +42,7 @@ class SigningPlan:
     withdrawn: int
     items: tuple[Item, ...]
     findings: tuple[Finding, ...]
+    warning: bool = False
 
     @property
     def held_back(self) -> bool:
@@ -48,7 +51,8 @@ class SigningPlan:
         Where somebody is owed a variant, each variant's own findings decide; else those of campaign.yaml do.
         """
         wrong = [one for one in must_mend(self.findings) if one.file == CAMPAIGN_FILE]
-        return any(one.code == NUMBER_USED for one in wrong) or bool(wrong and not self.items)
+        weigh = [one for one in wrong if not (self.warning and is_aside(one.path))]
+        return any(one.code == NUMBER_USED for one in wrong) or bool(weigh and not self.items)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -94,6 +98,7 @@ def _plan(world: World, proofs: Needed) -> SigningPlan:
             corrections=len(corrections),
             withdrawn=len(proofs.void),
             items=proofs.items,
+            warning=revision.campaign.remedies is None,
             findings=(*proofs.findings, *_number_findings(tx, revision, proofs, adopts=adopts)),
         )
 

@@ -266,3 +266,10 @@ def test_a_sender_with_letters_of_its_own_gets_message_ids_that_every_server_tak
         ids = {str(mail["Message-ID"]).rpartition("@")[2] for mail in desk.mails()}
 
     assert [one.isascii() and one.startswith("xn--") for one in ids] == [True]
+
+
+def test_before_any_list_a_fault_of_price_keeps_no_stop_warning_off_the_page(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.edit("price: {cents: 429000", "price: {cents: much")
+
+        assert desk.sign().adopted
