@@ -5,9 +5,11 @@ from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from urllib.parse import urljoin, urlsplit
 
+from httpx2 import Response
 from starlette.testclient import TestClient
 
 from notices.respond.app import application
+from notices.respond.limits import Limits
 from tests.owners_world import Owners
 
 KEY = b"0123456789abcdef0123456789abcdef"
@@ -59,8 +61,17 @@ class _Reader(HTMLParser):
 class Reader:
     """One person with a browser and no link but those it was given."""
 
-    def __init__(self, owners: Owners, *, base: str = BASE) -> None:
-        self.client = TestClient(application(owners.world, key=KEY), base_url="https://aldmere.example")
+    def __init__(
+        self,
+        owners: Owners,
+        *,
+        base: str = BASE,
+        limits: Limits | None = None,
+        at: str = "203.0.113.7",
+        behind_proxy: bool = False,
+    ) -> None:
+        pages = application(owners.world, key=KEY, limits=limits, behind_proxy=behind_proxy)
+        self.client = TestClient(pages, base_url="https://aldmere.example", client=(at, 50_000))
         self.base = base
         self.address = ""
         self.status = 0
@@ -82,6 +93,15 @@ class Reader:
         self.address = urljoin(self.address, form.action) if form.action else self.address
         return self._take("POST", fields)
 
+    def upload(self, *files: bytes, name: str = "photo.jpg", **typed: str) -> "Reader":
+        """Fill in the page's form that takes photographs, and send it as a browser does."""
+        form = next(each for each in self.page.forms if "photo" in each.fields)
+        fields = {key: value for key, value in form.fields.items() if key != "photo"}
+        fields |= {key.replace("__", "-"): text for key, text in typed.items()}
+        self.address = urljoin(self.address, form.action)
+        chosen = [("photo", (name, data, "image/jpeg")) for data in files] or [("photo", ("", b"", ""))]
+        return self._keep(self.client.post(self.address, data=fields, files=chosen))
+
     def post(self, fields: dict[str, str], headers: dict[str, str] | None = None) -> "Reader":
         """Send a form that no page of ours holds."""
         return self._take("POST", fields, headers or {})
@@ -100,9 +120,18 @@ class Reader:
         raise AssertionError(f"no form does {do!r} with {press!r}:\n{self.html}")
 
     def _take(self, method: str, fields: dict[str, str], headers: dict[str, str] | None = None) -> "Reader":
-        answer = self.client.request(
-            method, self.address, data=fields or None, headers=headers, follow_redirects=False
+        content = {"content-type": "application/x-www-form-urlencoded"} if method == "POST" else {}
+        return self._keep(
+            self.client.request(
+                method,
+                self.address,
+                data=fields or None,
+                headers={**content, **(headers or {})},
+                follow_redirects=False,
+            )
         )
+
+    def _keep(self, answer: Response) -> "Reader":
         self.status, self.html, self.headers = answer.status_code, answer.text, dict(answer.headers)
         return self
 
@@ -112,6 +141,11 @@ class Reader:
         reader = _Reader()
         reader.feed(self.html)
         return reader
+
+    @property
+    def calls(self) -> set[str]:
+        """Return the numbers that the page offers to call, without what only parts them (RFC 3966, 5.1.1)."""
+        return {link.replace("-", "") for link in self.page.links if link.startswith("tel:")}
 
     @property
     def text(self) -> str:

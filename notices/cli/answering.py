@@ -26,6 +26,13 @@ def serve(
     port: Annotated[
         int, typer.Option("--port", metavar="N", min=0, max=65535, help="The port to listen on.")
     ] = 8000,
+    behind_proxy: Annotated[
+        bool,
+        typer.Option(
+            "--behind-proxy",
+            help="Your web server stands before it and writes who asks into X-Forwarded-For.",
+        ),
+    ] = False,
     campaign: Campaign = HERE,
 ) -> None:
     """Serve the owners' answer pages until you end it."""
@@ -37,8 +44,9 @@ def serve(
         lacking = serving.lacking(world)
         if say_findings(lacking):
             end(mend=True)
-        say(f"Serving the owners' pages on http://{host}:{port}/ until Ctrl-C.")
-        site.serve(world, host, port)
+        with site.listening(host, port) as at:
+            say(f"Serving the owners' pages on http://{host}:{at.getsockname()[1]}/ until Ctrl-C.")
+            site.serve(world, at, behind_proxy=behind_proxy)
 
 
 def record(

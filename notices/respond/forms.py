@@ -5,20 +5,30 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from audiences.cleaning import lines, narrow, one_line
+from notices.work.photos import Photo, Unfit
 
 LONGEST_LINE = 200
 LONGEST_TEXT = 2000
-MOST_FIELDS = 40
-MOST_BYTES = 32 * 1024
 _FEWEST_DIGITS = 5
 _NONCE = re.compile(r"[0-9A-HJKMNP-TV-Z]{26}")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Form:
-    """The fields of one form as they were sent; nothing in it is to be believed."""
+    """The fields of one form as they were sent, and its photographs made anew; nothing in it is to be believed."""
 
     fields: Mapping[str, str] = field(default_factory=dict)
+    photos: tuple[Photo | Unfit, ...] = ()
+
+    @property
+    def kept(self) -> tuple[Photo, ...]:
+        """Return the photographs that can be kept."""
+        return tuple(each for each in self.photos if isinstance(each, Photo))
+
+    @property
+    def unfit(self) -> Unfit | None:
+        """Return why a file that was sent cannot be kept, None where all of them can."""
+        return next((each for each in self.photos if isinstance(each, Unfit)), None)
 
     def line(self, name: str) -> str:
         """Return a field on one line, without controls, cut to a length that fits."""

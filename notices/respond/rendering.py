@@ -2,11 +2,13 @@
 
 import hashlib
 from collections.abc import Mapping
+from contextlib import suppress
 from functools import lru_cache
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 from starlette.responses import HTMLResponse
 
+from audiences import addresses
 from audiences.codes import mask
 from notices.cases import ids
 from notices.cases.records import UnitRow
@@ -79,6 +81,7 @@ def _context(scene: Scene, page: Page) -> dict[str, object]:
         "way": "",
         "photo_reference": page.values.get("photo", ""),
         "kept": {},
+        "photo_again": False,
         "show_ways": True,
     }
     return context | dict(page.values)
@@ -118,6 +121,18 @@ def pictures(scene: Scene, shows: str) -> list[dict[str, str]]:
 def picture_name(data: bytes) -> str:
     """Name a picture by its content, so that no file name of the lead's folder is shown."""
     return hashlib.sha256(data).hexdigest()[:20]
+
+
+def numbers(scene: Scene) -> list[dict[str, str]]:
+    """Return every telephone number of the campaign, as dialled from anywhere, with the countries it serves."""
+    found = []
+    for contact in scene.campaign.contacts:
+        with suppress(ValueError):  # no E.164 number; the campaign's own check says so
+            if contact.phone is not None:
+                names = sorted(formats.country_name(code, scene.tag) for code in contact.countries)
+                shown, tel = addresses.international(contact.phone), addresses.tel_link(contact.phone)
+                found.append({"where": formats.listing(names, scene.tag), "phone": shown, "tel": tel})
+    return found
 
 
 def countries(scene: Scene) -> list[tuple[str, str]]:

@@ -13,10 +13,11 @@ from notices.wording.catalogues import msgid
 from notices.work import telling
 from notices.work.answering import read_unit
 from notices.work.answers import Proof, Standing
-from notices.work.claiming import Claim, link_for
+from notices.work.claiming import Claim, link_for, new_claim
 from notices.work.confirming import may_take_back
 
 AGAIN = msgid("Please type the characters again. They count for two hours.")
+PHOTO = "photo"
 SEGMENTS = (Segment.UNRIDDEN, Segment.RIDDEN_NO_SYMPTOMS, Segment.SYMPTOMATIC, Segment.UNKNOWN)
 
 
@@ -62,6 +63,14 @@ def _photo(scene: Scene, unit_id: str = "") -> str:
     """Return the reference to write beside a photo: the one unit's that can be meant."""
     standings = scene.visit.standings if scene.visit else ()
     return unit_id or (standings[0].unit.unit_id if len(standings) == 1 else "")
+
+
+def photo(scene: Scene) -> Page:
+    """Ask for a photograph of the code; who has no link, or no unit by it, says who that is too."""
+    sent = None if scene.served else scene.claim or new_claim(scene.world, None)
+    proof = scene.proof if scene.served else None
+    values: dict[str, object] = {"way": PHOTO, "needed": () if scene.served else ("name", "phone")}
+    return Page(template="photo", step=PHOTO, proof=proof, claim=sent, values=values)
 
 
 def whole() -> Page:

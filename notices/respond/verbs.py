@@ -206,13 +206,16 @@ def show(scene: Scene) -> Page:
     if step == "claim" and scene.claim is not None:
         judged = claiming.judge_claim(scene.world, scene.claim)
         return steps.checked(scene, scene.claim, judged.verdict, near=judged.near)
-    if step == "whole":
-        return steps.whole()
     if step == "code":
         return steps.code(scene, pressed=scene.form.token("pressed") == "yes")
-    if step == "in_use":
-        return Page(template="in_use", step="in_use")
-    return steps.first(scene)
+    return _PLAIN.get(step, steps.first)(scene)
+
+
+_PLAIN: Mapping[str, Callable[[Scene], Page]] = {
+    "whole": lambda _scene: steps.whole(),
+    steps.PHOTO: steps.photo,
+    "in_use": lambda _scene: Page(template="in_use", step="in_use"),
+}
 
 
 VERBS: Mapping[str, Callable[[Scene], Page]] = {

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from notices.respond import steps, verbs
+from notices.respond import photographs, steps, verbs
 from notices.respond.forms import has_digits
 from notices.respond.scenes import Page, Scene
 from notices.wording.catalogues import msgid
@@ -47,6 +47,8 @@ def show(scene: Scene, name: str) -> Page | None:
         return _help_page(scene, name)
     if name == "another":
         return steps.whole()
+    if name == steps.PHOTO:
+        return steps.photo(scene)
     if scene.visit is None:
         return None
     if name == "gone":
@@ -60,6 +62,8 @@ def send(scene: Scene, name: str) -> Page | None:
         return _help(scene, name)
     if name == "another":
         return verbs.check(scene)
+    if name == steps.PHOTO:
+        return photographs.take(scene)
     if scene.link is None or scene.visit is None:
         return None
     if name == "gone":
@@ -150,11 +154,14 @@ def _fixed(scene: Scene, link: str) -> Page:
     by = form.token("by") if form.token("by") in confirming.BY else ""
     old_part = form.token("old_part") if form.token("old_part") in {"sent", "taken", "here"} else ""
     kept = {**{f"q-{key}": answer for key, answer in answers.items()}, "by": by, "old_part": old_part}
-    asked = replace(asked, values={**asked.values, "kept": kept})
+    asked = replace(asked, values={**asked.values, "kept": kept, "photo_again": bool(form.photos)})
     if not (typed and by and len(answers) == len(keys)):
         return asked.saying(scene.ours(verbs.NEEDED))
+    if form.unfit is not None:
+        return asked.saying(photographs.fault(scene, form.unfit))
     statement = Statement(by=by, answers=answers, old_part=old_part)
-    return _outcome(scene, asked, confirming.confirm_fix(scene.world, link, scene.said, typed, statement))
+    found = confirming.confirm_fix(scene.world, link, scene.said, typed, statement, photos=form.kept)
+    return _outcome(scene, asked, found)
 
 
 def _outcome(scene: Scene, asked: Page, found: Confirmed | None) -> Page:

@@ -25,8 +25,8 @@ def owners(tmp_path: Path) -> Iterator[Owners]:
 
 
 def _bare(case: Case) -> Case:
-    """Return a case without the count of its events and without what a button alone says."""
-    return replace(case, version=0, stopped=Stopped.NO_WORD)
+    """Return a case without the count of its events, what a button alone says, and that a person must look."""
+    return replace(case, version=0, stopped=Stopped.NO_WORD, aside_on=None)
 
 
 def test_forwarded_mail_moves_nothing_of_the_owners(owners: Owners) -> None:
