@@ -140,8 +140,8 @@ class _Days:
             read = importing.read_list(self._world, data=data, file=f"{name}.csv", name=name)
             done = importing.import_list(self._world, read)
             self._say(
-                f"  list {name}: {len(read.table.rows)} rows, {done.new} units new,"
-                f" {done.same + done.changed} rows name a unit again"
+                f"  list {name}: {len(read.table.rows)} rows, {done.new} new units,"
+                f" repeated rows: {done.same + done.changed}"
             )
         self._prove_and_sign("stop warning")
         self._send("stop warning")
@@ -192,8 +192,8 @@ class _Days:
     def _reminders(self, readers: Readers) -> None:
         self._at(date(2026, 3, 6), 9)
         self._say("\nFri 6 March. Who has not answered is written to again.")
-        self._prove_and_sign("reminder")
-        self._send("reminder")
+        self._prove_and_sign("mail again, and what else is owed")
+        self._send("mail again, and what else is owed")
         self._scanned(readers)
         self._at(date(2026, 3, 9), 12)
         self._figures(readers)
@@ -235,8 +235,8 @@ class _Days:
     def _figures(self, readers: Readers) -> None:
         stopped = looking.status(self._world).standing.stopped
         self._say(
-            f"  {stopped['stopped']} units have stopped, {stopped['pressed']} pressed the button and no more,"
-            f" {stopped['in_use']} are still in use; {len(readers.trail)} pages served so far"
+            f"  units by now: {stopped['stopped']} stopped, {stopped['pressed']} pressed the button and no more,"
+            f" {stopped['in_use']} still in use; {len(readers.trail)} pages served so far"
         )
 
     @staticmethod
