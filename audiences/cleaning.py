@@ -10,7 +10,7 @@ _FORMULA_STARTS = frozenset("=+-@\t\r＝＋－＠")  # noqa: RUF001 - the full-w
 
 
 def one_line(text: str) -> str:
-    """Return *text* on one line, composed (NFC), without controls, bidi controls, NUL or lone surrogates.
+    """Return *text* on one line, composed (NFC), without controls, bidi controls, NUL, surrogates or noncharacters.
 
     One leading apostrophe before a sign that starts a formula goes: spreadsheets and safe exports put it there.
     """
@@ -40,9 +40,14 @@ def _kept(sign: str) -> str:
     category = unicodedata.category(sign)
     if category == "Cf":
         return sign if sign in _KEPT_CONTROLS else ""
-    if category == "Cs":
+    if category == "Cs" or _is_noncharacter(ord(sign)):
         return "\N{REPLACEMENT CHARACTER}"
     return " " if category in {"Cc", "Zl", "Zp", "Zs"} else sign
+
+
+def _is_noncharacter(number: int) -> bool:
+    """Tell the 66 code points that Unicode keeps out of interchange (The Unicode Standard, 23.7)."""
+    return number & 0xFFFE == 0xFFFE or 0xFDD0 <= number <= 0xFDEF  # noqa: PLR2004 - the standard's range
 
 
 def _narrow_sign(sign: str) -> str:

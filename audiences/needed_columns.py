@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from audiences.columns import Columns
-from audiences.findings import Finding, Severity
+from audiences.findings import Finding, Severity, must_mend
 from audiences.list_faults import list_without_rows
 from audiences.tables import Table
 
@@ -22,7 +22,7 @@ def lacking(columns: Columns, table: Table) -> Iterator[Finding]:
         for meaning, headings in columns.by_meaning.items()
         if any(heading in table.headings for heading in headings)
     }
-    if not table.rows and not table.findings:
+    if not table.rows and not must_mend(table.findings):
         yield list_without_rows(table.file, table.heading_line)
     if not there:
         yield _needed(table, "", "no heading says what its column holds, so nothing is read")
