@@ -66,13 +66,18 @@ class Desk:
         return self.type("sign", "--by", "Mara Quill", "--all", "--yes")
 
 
-@pytest.fixture
-def desk(tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Desk:
-    """Return a desk in the demo's campaign folder at revision 0, the stop warning."""
-    folder = tmp_path / "steering-link"
+def a_campaign(folder: Path) -> Path:
+    """Make the demo's campaign folder at revision 0, the stop warning."""
     shutil.copytree(DEMO_FOLDER / "pictures", folder / "pictures")
     shutil.copytree(DEMO_FOLDER / "translations-0", folder / "translations")
     shutil.copy(DEMO_FOLDER / "campaign-0.yaml", folder / "campaign.yaml")
+    return folder
+
+
+@pytest.fixture
+def desk(tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Desk:
+    """Return a desk in the demo's campaign folder at revision 0, the stop warning."""
+    folder = a_campaign(tmp_path / "steering-link")
     monkeypatch.chdir(folder)
     monkeypatch.setenv("COLUMNS", "80")
     return Desk(folder=folder, capsys=capsys, patch=monkeypatch)

@@ -13,13 +13,18 @@ BEGIN = "<!-- commands: written by python -m tests.reference -->"
 END = "<!-- end of commands -->"
 
 
-def commands() -> Iterator[tuple[str, typer.core.TyperCommand]]:
+Command = typer.core.TyperCommand | typer.core.TyperGroup
+
+
+def commands() -> Iterator[tuple[str, Command]]:
     """Yield each command's full name and itself, groups opened, in the order of --help."""
     yield from _below("notices", typer.main.get_command(app))
 
 
-def _below(name: str, command: object) -> Iterator[tuple[str, typer.core.TyperCommand]]:
+def _below(name: str, command: object) -> Iterator[tuple[str, Command]]:
     if isinstance(command, typer.core.TyperGroup):
+        if command.invoke_without_command:
+            yield name, command
         for key, inner in command.commands.items():
             yield from _below(f"{name} {key}", inner)
     elif isinstance(command, typer.core.TyperCommand):
@@ -31,7 +36,7 @@ def reference() -> str:
     return "\n".join(_entry(name, command) for name, command in commands())
 
 
-def _entry(name: str, command: typer.core.TyperCommand) -> str:
+def _entry(name: str, command: Command) -> str:
     arguments = [one for one in command.params if isinstance(one, typer.core.TyperArgument)]
     options = [
         one for one in command.params if isinstance(one, typer.core.TyperOption) and one.name != "help"

@@ -7,7 +7,7 @@ import secrets
 import zipfile
 import zlib
 from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -136,7 +136,8 @@ def write(
             "make room there, or name another folder"
         ) from fault
     finally:
-        aside.unlink(missing_ok=True)
+        with suppress(OSError):  # what goes wrong here has been said already
+            aside.unlink(missing_ok=True)
     return ArchiveFile(path)
 
 

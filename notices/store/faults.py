@@ -22,8 +22,8 @@ _CLOSED = (
 )
 _NOT_ONE = "this file is not a register; give the path of the campaign's register.db"
 _DISK = (
-    "the disk could not be read or written; "
-    "keep the register on a disk of this machine, not in a network or synchronised folder"
+    "the disk could not be read or written; see that it is not full, "
+    "and keep the register on a disk of this machine, not in a network or synchronised folder"
 )
 _NO_SERVER = (
     "the database server does not answer; see that it runs and that host and port in the address are right"
@@ -36,7 +36,10 @@ _NOT_ALLOWED = (
     "this database user lacks a right the register needs; let it create and use tables in the schema"
 )
 
-# https://www.sqlite.org/rescode.html, the primary result codes
+# https://www.sqlite.org/rescode.html, the extended result codes: no room for the index of the write-ahead log
+_NO_ROOM = frozenset({sqlite3.SQLITE_IOERR_SHMSIZE})
+
+# The primary result codes
 _SQLITE: Mapping[int, str] = {
     sqlite3.SQLITE_PERM: _READ_ONLY,
     sqlite3.SQLITE_BUSY: _LOCKED,
@@ -98,6 +101,8 @@ def in_plain_words(place: str) -> Iterator[None]:
 def sentence_for(driver: BaseException | None) -> str | None:
     """Return what to say of a driver's error, None where it is no fault of the world."""
     number = getattr(driver, "sqlite_errorcode", None)
+    if number in _NO_ROOM:
+        return _FULL
     if number is not None:
         return _SQLITE.get(number & 0xFF)  # the primary code is the lowest byte
     state = getattr(driver, "sqlstate", None)
