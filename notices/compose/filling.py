@@ -58,6 +58,11 @@ def _read(content: str) -> dict[str, Any]:
     return found
 
 
+@lru_cache(maxsize=256)
+def _pictures(content: str) -> tuple[Inline, ...]:
+    return tuple(Inline(**picture) for picture in _read(content)["pictures"])
+
+
 def fill(content: str, fill: str) -> Filled:
     """Return the mail that *content* of a variant and *fill* of a posting make; raise where a value is lacking."""
     variant = _read(content)
@@ -77,7 +82,7 @@ def fill(content: str, fill: str) -> Filled:
         reply_to=variant["reply_to"],
         language=variant["language"],
         automatic=variant["kind"] in AUTOMATIC,
-        pictures=tuple(Inline(**picture) for picture in variant["pictures"]),
+        pictures=_pictures(content),
     )
 
 

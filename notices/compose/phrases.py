@@ -7,6 +7,7 @@ A phrase is written twice: as HTML and as plain text, each a piece of the second
 import unicodedata
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from urllib.parse import quote
 
 from markupsafe import Markup, escape
@@ -151,6 +152,7 @@ def _bracketed(text: str) -> str:
     return text.replace("[", _PLAIN_BRACKET)
 
 
+@lru_cache(maxsize=256)  # most are the firm's own pages, the same for every owner
 def web_address(text: str) -> str:
     """Return a link that a browser follows; only http and https ever come out, so that no script can."""
     address = clean(text).strip()
@@ -159,6 +161,7 @@ def web_address(text: str) -> str:
     return quote(address, safe=_URL_SIGNS)
 
 
+@lru_cache(maxsize=256)
 def typed_address(text: str) -> str:
     """Return an address as a person types it: without scheme and last slash."""
     bare = clean(text).strip()

@@ -24,15 +24,15 @@ def _width(sign: str) -> int:
 
 def wrap(text: str) -> str:
     """Break each line at spaces, the lines of a list under its first word; at most one empty line together."""
-    lines = (line.rstrip(" ") for line in text.split("\n"))
-    whole = "\n".join(_wrapped(line) for line in lines)
+    whole = "\n".join(map(_wrapped, text.split("\n")))
     while "\n\n\n" in whole:
         whole = whole.replace("\n\n\n", "\n\n")
     return whole.strip("\n") + "\n"
 
 
 @lru_cache(maxsize=4096)  # most lines of a variant are the same for all its owners
-def _wrapped(line: str) -> str:
+def _wrapped(text: str) -> str:
+    line = text.rstrip(" ")
     if columns(line) <= WIDTH:
         return line
     match = _INDENT.match(line)

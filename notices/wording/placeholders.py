@@ -6,6 +6,7 @@ Python's ``%`` is never applied to wording: a sentence with "100 %" in it would 
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 _PLACEHOLDER = re.compile(r"%\(([a-z][a-z0-9_]{0,63})\)s")
 
@@ -25,6 +26,7 @@ class UnfilledError(LookupError):
     """Raised where a text names a placeholder that nobody gave a value for: no reader may see one."""
 
 
+@lru_cache(maxsize=1024)
 def split(text: str) -> tuple[str | Placeholder, ...]:
     """Return the stretches of plain text and the placeholders of *text*, in order; joined they are *text*."""
     pieces: list[str | Placeholder] = []

@@ -1,0 +1,1 @@
+"""How fast the product is beside the fastest bare way known of doing the same; ``python -m tests.benchmarks``."""

@@ -1,0 +1,42 @@
+"""Run the benchmarks: ``python -m tests.benchmarks [NAME] [--quick]``; the exit status is 1 where a bound is not kept.
+
+``--quick`` does each thing a few times and asks only that both ways give the same, never how long they take.
+"""
+
+import sys
+from collections.abc import Callable, Iterable, Iterator, Sequence
+
+from tests.benchmarks import mails
+from tests.benchmarks.timing import Line
+
+BENCHMARKS: dict[str, Callable[..., Iterator[Line]]] = {
+    "rendering": mails.rendering,
+    "whole-messages": mails.whole_messages,
+    "composing": mails.composing_many,
+}
+
+
+def run(names: Iterable[str], *, quick: bool) -> Iterator[Line]:
+    """Yield what each benchmark says."""
+    for name in names:
+        yield from BENCHMARKS[name](quick=quick)
+
+
+def main(words: Sequence[str]) -> int:
+    """Print a line for each benchmark that was named, or for all."""
+    quick = "--quick" in words
+    names = [word for word in words if word != "--quick"] or list(BENCHMARKS)
+    unknown = [name for name in names if name not in BENCHMARKS]
+    if unknown:
+        sys.stderr.write(f"no benchmark is called {unknown[0]}; there are {', '.join(BENCHMARKS)}\n")
+        return 2
+    kept = True
+    for line in run(names, quick=quick):
+        sys.stdout.write(f"{line}\n")
+        sys.stdout.flush()
+        kept = kept and (quick or line.holds)
+    return 0 if kept else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
