@@ -66,7 +66,7 @@ class Case:
     is the day of the first notice, *steps* the follow-up steps already taken; *urgent_on* the day since when a
     person must call; *instruct_on* the day since when a changed instruction is due; *help_on* since when
     help is asked for, *aside_on* since when an answer waits for a person to look; *changed_on* the day of the last
-    change of stage.
+    change of stage; *told_code* is the code that we know by somebody's word alone.
     """
 
     unit_id: str
@@ -91,3 +91,4 @@ class Case:
     help_what: str = ""
     aside_on: date | None = None
     changed_on: date | None = None
+    told_code: str = ""

@@ -162,6 +162,19 @@ def _call_made(case: Case, event: Event) -> Case:
     return replace(_taken(case, "call"), instruct_on=None, instruct_why="", help_on=None, help_what="")
 
 
+def _code_given(case: Case, event: Event) -> Case:
+    """Note a code that we know by word alone; one that a member of staff has seen on a photo is known.
+
+    On a page, a code given for a unit whose code stands in our lists only repeats that one.
+    """
+    on_a_page = event.via == "page"
+    if event.payload.get("photo") is True and not on_a_page:
+        return replace(case, told_code="")
+    if on_a_page and case.verdict not in {None, "missing"}:
+        return case
+    return replace(case, told_code=_text(event, "code_key") or case.told_code)
+
+
 def _help_asked(case: Case, event: Event) -> Case:
     """Note since when help is asked for; that somebody was hurt is not covered up by a later, lesser wish."""
     what = case.help_what if case.help_what == HURT else _text(event, "what")
@@ -208,6 +221,7 @@ _STEPS: Mapping[str, Callable[[Case, Event], Case]] = {
     "stop_stated": _stop_stated,
     "use_stated": _use_stated,
     "segment_lowered": _lowered,
+    "code_given": _code_given,
     "help_asked": _help_asked,
     "answer_set_aside": _set_aside,
     "looked_at": _looked_at,

@@ -76,9 +76,9 @@ def record(
 ) -> None:
     """Write down what staff heard from an owner or did.
 
-    WHAT is one of: stopped, in-use, use SEGMENT, lower SEGMENT, code CODE, remedy KEY, call spoke|no-answer|dead,
-    help, visit, visit-missed, parts, done, confirmed, taken-back, passed-on, email ADDRESS, phone NUMBER,
-    bounced STATUS, closed ENDING, reopen.
+    WHAT is one of: stopped, in-use, use SEGMENT, lower SEGMENT, code CODE, seen-code CODE, remedy KEY,
+    call spoke|no-answer|dead, help, looked, visit, visit-missed, parts, done, confirmed, taken-back, passed-on,
+    email ADDRESS, phone NUMBER, bounced STATUS, closed ENDING, reopen.
     """
     from notices.cli.entry.world import opened
     from notices.work import hearing

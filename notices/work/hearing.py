@@ -80,22 +80,32 @@ def _segment(at: At) -> Segment:
     return Segment.SYMPTOMATIC if said is Segment.UNKNOWN and at.word.what == "use" else said
 
 
-def _code(at: At) -> list[NewEvent]:
-    """Take a code that a person read to us, and judge the unit by it: it clears nothing that lies near."""
-    key = fold(at.word.value)
-    if not key:
-        raise HearingError("code needs the code as read from the unit")
-    unit = replace(at.unit, code=at.word.value.strip(), code_key=key)
-    if at.held is None:
+def _code(*, seen: bool) -> Callable[[At], list[NewEvent]]:
+    """Take a code that was read out to us or *seen* on a photo, and judge the unit by it.
+
+    A code that is only read out clears nothing where it lies near an affected one: a photo is asked for.
+    """
+
+    def given(at: At) -> list[NewEvent]:
+        key = fold(at.word.value)
+        if not key:
+            raise HearingError("code needs the code as it stands on the unit")
+        unit = replace(at.unit, code=at.word.value.strip(), code_key=key)
+        found = judge(judge_of(at.held.campaign), unit.code) if at.held else None
+        near = found is not None and found.near
+        known = seen or (at.unit.code_key == key and at.case.told_code != key)
+        event = at.event("code_given", code_key=key, near=near, photo=known, signs=True)
+        if near and not known:
+            return [event, at.event("help_asked", what="photo of the code")]
         at.tx.units.put([unit])
-        return [at.event("code_given", code_key=key, near=False, photo=False, signs=True)]
-    found = judge(judge_of(at.held.campaign), unit.code)
-    given = at.event("code_given", code_key=key, near=found.near, photo=False, signs=True)
-    if found.near and at.unit.code_key != key:
-        return [given, at.event("help_asked", what="photo of the code")]
-    at.tx.units.put([unit])
-    verdict = judging.as_event(at.held.campaign, unit, found, at=at.now, actor=at.word.by, via=at.word.via)
-    return [given, verdict] if judging.differs(at.case, found) else [given]
+        if at.held is None or found is None or not judging.differs(at.case, found):
+            return [event]
+        return [
+            event,
+            judging.as_event(at.held.campaign, unit, found, at=at.now, actor=at.word.by, via=at.word.via),
+        ]
+
+    return given
 
 
 def _remedy(at: At) -> list[NewEvent]:
@@ -221,7 +231,8 @@ WORDS: Mapping[str, Callable[[At], list[NewEvent]]] = {
     "in-use": _stop(stopped=False),
     "use": _use,
     "lower": _lower,
-    "code": _code,
+    "code": _code(seen=False),
+    "seen-code": _code(seen=True),
     "remedy": _remedy,
     "call": _call,
     "passed-on": _passed_on,

@@ -4,12 +4,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from audiences.verdicts import Judgement, judge
+from audiences.verdicts import Judgement, Verdict, judge
 from notices.campaign.layouts import judge_of
 from notices.campaign.models import Campaign
 from notices.cases.case import Case
 from notices.cases.events import NewEvent, unit_stream
 from notices.cases.records import UnitRow
+
+BY_WORD = "page:"
+"""How the keys of units begin that nobody but their owner has told us of."""
+
+_LETS_GO = frozenset({Verdict.CLEARED, Verdict.FOREIGN})
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -30,18 +35,26 @@ def differs(case: Case | None, judgement: Judgement) -> bool:
 
 
 def changed(campaign: Campaign, pairs: Iterable[tuple[UnitRow, Case | None]]) -> list[Judged]:
-    """Return the units whose verdict, why or rule changes by this campaign.
-
-    What an inspection, a rework or the owner's own code has settled is judged by the unit's code like the rest: a
-    code that an owner gave is the unit's code from then on.
-    """
+    """Return the units whose verdict, why or rule changes by this campaign."""
     by = judge_of(campaign)
     found = []
     for unit, case in pairs:
-        judgement = judge(by, unit.code)
+        judgement = weighed(judge(by, unit.code), unit, case)
         if differs(case, judgement):
             found.append(Judged(unit=unit, before=case.verdict if case else None, judgement=judgement))
     return found
+
+
+def weighed(judgement: Judgement, unit: UnitRow, case: Case | None) -> Judgement:
+    """Return the judgement, *missing* where it would let go a unit whose code is one slip from an affected one.
+
+    That is so wherever the code is known by somebody's word alone; the firm's own list, and a photo that a member
+    of staff has looked at, are believed.
+    """
+    by_word = unit.unit_key.startswith(BY_WORD) or (case is not None and case.told_code == unit.code_key)
+    if judgement.near and judgement.verdict in _LETS_GO and by_word:
+        return Judgement(verdict=Verdict.MISSING, near=True)
+    return judgement
 
 
 def verdict_event(campaign: Campaign, unit: UnitRow, *, at: datetime, actor: str, via: str) -> NewEvent:

@@ -2,23 +2,19 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from datetime import datetime
+from dataclasses import dataclass
 
 from audiences.findings import Finding, must_mend
 from audiences.verdicts import Verdict
 from notices.campaign.loading import is_aside
-from notices.campaign.revisions import Revision, to_content
-from notices.campaign.revisions import digest as content_digest
+from notices.campaign.revisions import Revision
 from notices.cases.case import Case
-from notices.cases.events import CAMPAIGN, NewEvent
-from notices.cases.records import PostingState, RevisionRow, Signature, VariantRow
 from notices.cases.sayings import saying
 from notices.work import judging
+from notices.work.adopting import adopt, put_signatures, withdraw
 from notices.work.links import prepare_secrets
 from notices.work.ports import Transaction, World
 from notices.work.proving import Item, Needed, needed
-from notices.work.recording import record, refresh
 from notices.work.revisions import CAMPAIGN_FILE, signed
 
 GONE_OUT = "gone-out"
@@ -180,9 +176,9 @@ def sign(world: World, *, by: str, which: Sequence[str] | None = None) -> Signed
         now = world.now()
         prepare_secrets(tx, world)
         if planned.adopts:
-            _adopt(tx, revision, by=by, now=now)
-        _withdraw(tx, proofs)
-        _sign(tx, revision, new, by=by, now=now)
+            adopt(tx, revision, by=by, now=now)
+        withdraw(tx, proofs)
+        put_signatures(tx, revision, new, by=by, now=now)
     return Signed(
         number=planned.number,
         adopted=planned.adopts,
@@ -205,83 +201,3 @@ def _wanted(items: Sequence[Item], which: Sequence[str] | None) -> tuple[list[It
         if not found:
             unknown.append(name)
     return chosen, tuple(unknown)
-
-
-def _adopt(tx: Transaction, revision: Revision, *, by: str, now: datetime) -> None:
-    """Store the revision, judge every unit by it, and write what is due under it."""
-    content = to_content(revision)
-    row = RevisionRow(
-        number=revision.number, adopted_at=now, adopted_by=by, content=content, digest=content_digest(content)
-    )
-    tx.papers.put_revision(row)
-    cases = {row.case.unit_id: row.case for row in tx.cases.all()}
-    pairs = [(unit, cases.get(unit.unit_id)) for unit in tx.units.units().values()]
-    events = [
-        NewEvent(
-            stream=CAMPAIGN,
-            kind="revision_adopted",
-            at=now,
-            actor=by,
-            via="command",
-            payload={
-                "number": revision.number,
-                "digest": row.digest,
-                "why": revision.campaign.revision.why or "",
-            },
-        ),
-        *(
-            judging.as_event(
-                revision.campaign, one.unit, one.judgement, at=now, actor="program", via="command"
-            )
-            for one in judging.changed(revision.campaign, pairs)
-        ),
-    ]
-    record(tx, events, now=now)
-    refresh(tx, [row.case for row in tx.cases.all()])
-
-
-def _withdraw(tx: Transaction, proofs: Needed) -> None:
-    """Withdraw what is still waiting: a run may have sent some of it since the proofs were read."""
-    if not proofs.void:
-        return
-    waiting = list(tx.outbox.postings(state=PostingState.WAITING, posting_ids=sorted(proofs.void)))
-    for posting in waiting:
-        withdrawn = replace(posting, state=PostingState.WITHDRAWN, why="a newer revision says it otherwise")
-        tx.outbox.settle(withdrawn, None, since=posting)
-
-
-def _sign(tx: Transaction, revision: Revision, items: Sequence[Item], *, by: str, now: datetime) -> None:
-    tx.variants.put(
-        (
-            VariantRow(
-                fingerprint=item.composed.fingerprint,
-                kind=item.key.kind,
-                channel=item.key.channel,
-                verdict=item.key.verdict,
-                segment=item.key.segment,
-                market=item.key.market,
-                language=item.key.language,
-                said=item.composed.said,
-                content=item.composed.content,
-                made_at=now,
-            )
-            for item in items
-        ),
-        sayings=[saying(revision.campaign, item.key.verdict, item.key.segment) for item in items],
-    )
-    tx.variants.sign(Signature(fingerprint=item.composed.fingerprint, signed_by=by, at=now) for item in items)
-    record(
-        tx,
-        [
-            NewEvent(
-                stream=CAMPAIGN,
-                kind="variant_signed",
-                at=now,
-                actor=by,
-                via="command",
-                payload={"fingerprint": item.composed.fingerprint, "overruled": ""},
-            )
-            for item in items
-        ],
-        now=now,
-    )

@@ -273,3 +273,34 @@ def test_before_any_list_a_fault_of_price_keeps_no_stop_warning_off_the_page(tmp
         desk.edit("price: {cents: 429000", "price: {cents: much")
 
         assert desk.sign().adopted
+
+
+@pytest.mark.parametrize("told", ["QM-2520-D4258", "QM-2541-D0999"])
+def test_a_code_known_by_word_alone_that_lies_near_an_affected_one_is_never_cleared_by_a_revision(
+    tmp_path: Path, told: str
+) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        hear(desk.world, "samir@post.example", Word(what="code", by="Tom", via="phone", value=told))
+        before = desk.case(told).verdict
+        desk.now = RECALLED
+        desk.wording(1)
+        desk.sign()
+        after = desk.case(told)
+        hear(desk.world, "samir@post.example", Word(what="seen-code", by="Tom", via="mail", value=told))
+
+        assert (before, after.verdict, after.aside_on) == ("affected", "missing", RECALLED.date())
+        assert desk.case(told).verdict == "cleared"
+
+
+def test_the_firms_own_list_is_believed_where_a_code_lies_near(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        hear(desk.world, "QM-2540-D0144", Word(what="code", by="Tom", via="phone", value="QM-2540-D0144"))
+        desk.now = RECALLED
+        desk.wording(1)
+        desk.sign()
+
+        assert desk.case("QM-2540-D0144").verdict == "cleared"

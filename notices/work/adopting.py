@@ -1,0 +1,118 @@
+"""Write a signature down: the revision, the verdicts that follow, the postings it withdraws, the variants signed."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from audiences.verdicts import Verdict
+from notices.campaign.revisions import Revision, to_content
+from notices.campaign.revisions import digest as content_digest
+from notices.cases.events import CAMPAIGN, NewEvent, unit_stream
+from notices.cases.records import PostingState, RevisionRow, Signature, VariantRow
+from notices.cases.sayings import saying
+from notices.work import judging
+from notices.work.ports import Transaction
+from notices.work.proving import Item, Needed
+from notices.work.recording import record, refresh
+
+
+def adopt(tx: Transaction, revision: Revision, *, by: str, now: datetime) -> None:
+    """Store the revision, judge every unit by it, and write what is due under it."""
+    content = to_content(revision)
+    row = RevisionRow(
+        number=revision.number, adopted_at=now, adopted_by=by, content=content, digest=content_digest(content)
+    )
+    tx.papers.put_revision(row)
+    cases = {row.case.unit_id: row.case for row in tx.cases.all()}
+    pairs = [(unit, cases.get(unit.unit_id)) for unit in tx.units.units().values()]
+    changes = judging.changed(revision.campaign, pairs)
+    events = [
+        NewEvent(
+            stream=CAMPAIGN,
+            kind="revision_adopted",
+            at=now,
+            actor=by,
+            via="command",
+            payload={
+                "number": revision.number,
+                "digest": row.digest,
+                "why": revision.campaign.revision.why or "",
+            },
+        ),
+        *(
+            judging.as_event(
+                revision.campaign, one.unit, one.judgement, at=now, actor="program", via="command"
+            )
+            for one in changes
+        ),
+        *(
+            _look_at(one, now)
+            for one in changes
+            if one.judgement.verdict == Verdict.MISSING and one.judgement.near
+        ),
+    ]
+    record(tx, events, now=now)
+    refresh(tx, [row.case for row in tx.cases.all()])
+
+
+def _look_at(one: judging.Judged, now: datetime) -> NewEvent:
+    """Set aside a code known by word alone that would let its unit go: a person asks for a photo of it."""
+    return NewEvent(
+        stream=unit_stream(one.unit.unit_id),
+        kind="answer_set_aside",
+        at=now,
+        actor="program",
+        via="command",
+        payload={"of": "code_given", "why": "near", "text": ""},
+    )
+
+
+def withdraw(tx: Transaction, proofs: Needed) -> None:
+    """Withdraw the waiting postings whose variant is said otherwise now."""
+    """Withdraw what is still waiting: a run may have sent some of it since the proofs were read."""
+    if not proofs.void:
+        return
+    waiting = list(tx.outbox.postings(state=PostingState.WAITING, posting_ids=sorted(proofs.void)))
+    for posting in waiting:
+        withdrawn = replace(posting, state=PostingState.WITHDRAWN, why="a newer revision says it otherwise")
+        tx.outbox.settle(withdrawn, None, since=posting)
+
+
+def put_signatures(
+    tx: Transaction, revision: Revision, items: Sequence[Item], *, by: str, now: datetime
+) -> None:
+    """Write the variants, what they say, and who signed them."""
+    tx.variants.put(
+        (
+            VariantRow(
+                fingerprint=item.composed.fingerprint,
+                kind=item.key.kind,
+                channel=item.key.channel,
+                verdict=item.key.verdict,
+                segment=item.key.segment,
+                market=item.key.market,
+                language=item.key.language,
+                said=item.composed.said,
+                content=item.composed.content,
+                made_at=now,
+            )
+            for item in items
+        ),
+        sayings=[saying(revision.campaign, item.key.verdict, item.key.segment) for item in items],
+    )
+    tx.variants.sign(Signature(fingerprint=item.composed.fingerprint, signed_by=by, at=now) for item in items)
+    record(
+        tx,
+        [
+            NewEvent(
+                stream=CAMPAIGN,
+                kind="variant_signed",
+                at=now,
+                actor=by,
+                via="command",
+                payload={"fingerprint": item.composed.fingerprint, "overruled": ""},
+            )
+            for item in items
+        ],
+        now=now,
+    )
