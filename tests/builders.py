@@ -44,7 +44,12 @@ def a_case(*happened: tuple[str, Mapping[str, object]] | str, listed: bool = Tru
         story.append(("unit_listed", {"keeper": OWNER, "source": "sales", "row": 2}))
         story.append(("verdict_given", _VERDICT))
     story += [(one, {}) if isinstance(one, str) else one for one in happened]
-    return fold(UNIT, [an_event(kind, payload, seq=n) for n, (kind, payload) in enumerate(story, 1)])
+    return fold(UNIT, [_told(kind, payload, n) for n, (kind, payload) in enumerate(story, 1)])
+
+
+def _told(kind: str, payload: Mapping[str, object], seq: int) -> Event:
+    """Return an event as it comes: verdicts by a signature, everything else from a page."""
+    return an_event(kind, payload, seq=seq, via="command" if kind == "verdict_given" else "page")
 
 
 _VERDICT = {"verdict": "affected", "why": "", "near": False, "rule": "line-b", "revision": 1}

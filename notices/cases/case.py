@@ -77,6 +77,7 @@ class Case:
     verdict: str | None = None
     why: str = ""
     judged_by: str = ""
+    judged_via: str = ""
     segment: Segment = Segment.UNKNOWN
     stage: Stage = Stage.LISTED
     ending: str | None = None

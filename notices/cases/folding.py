@@ -6,6 +6,7 @@ from dataclasses import replace
 from audiences.segments import Segment, climb
 from notices.cases.case import HURT, PUT_AWAY, Case, Stage, Stopped, Whereabouts
 from notices.cases.events import Event
+from notices.cases.owed import reminded_step
 
 # Raise this whenever a step below changes what it makes of an event: the register then folds again on opening.
 FOLD = 1
@@ -100,6 +101,7 @@ def _judged(case: Case, event: Event) -> Case:
         verdict=verdict,
         why=_text(event, "why"),
         judged_by=f"{_text(event, 'rule')}@{event.payload.get('revision')}",
+        judged_via=event.via,
         ending=ending,
     )
     if before not in {None, verdict} and case.first_on and event.via != "command":
@@ -139,10 +141,13 @@ def _handed_over(case: Case, event: Event) -> Case:
     """Count a notice to a present holder; a holder whose part has ended is not one."""
     after = _at_least(replace(case, live=case.live + 1), Stage.NOTIFIED)
     occasion = _text(event, "occasion")
-    if occasion.startswith("remind/"):
-        return _taken(after, occasion.removeprefix("remind/"))
+    reminded = reminded_step(occasion)
+    if reminded is not None:
+        return _taken(after, reminded)
     if occasion.startswith("instruct"):
         return replace(after, instruct_on=None, instruct_why="")
+    if occasion == "first":  # the ladder is climbed anew from the recall notice on
+        return replace(after, first_on=event.at.date(), steps=())
     return replace(after, first_on=after.first_on or event.at.date())
 
 

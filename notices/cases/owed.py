@@ -15,7 +15,10 @@ REACHED = frozenset({PostingState.HANDED_OVER, PostingState.IN_DOUBT, PostingSta
 # States in which a notice need not be made again: it is on its way, went out, or cannot go by this address.
 MADE = REACHED | {PostingState.WAITING, PostingState.REFUSED, PostingState.BOUNCED}
 _SAFE = frozenset({Verdict.CLEARED, Verdict.FOREIGN})
+REMIND = "remind/"
+_OF_A_WARNING = "remind/warning/"
 _CLEARED_LAST = 9
+_THE_FIRM = frozenset({"command", "list"})
 _CORRECTIONS = 10
 
 
@@ -29,6 +32,18 @@ class Owed:
     segment: Segment
     saying: Saying
     rank: int
+
+
+def reminder(campaign: Campaign, step: str) -> str:
+    """Return the occasion of a ladder's step; a stop warning and a recall notice are each reminded of."""
+    return f"{_OF_A_WARNING if campaign.remedies is None else REMIND}{step}"
+
+
+def reminded_step(occasion: str) -> str | None:
+    """Return the ladder's step that *occasion* takes, None where it is no reminder."""
+    if not occasion.startswith(REMIND):
+        return None
+    return occasion.removeprefix(_OF_A_WARNING).removeprefix(REMIND)
 
 
 def owed(case: Case, campaign: Campaign, told: Sequence[Told]) -> Owed | None:
@@ -84,10 +99,12 @@ def _correction(case: Case, campaign: Campaign, told: Sequence[Told]) -> Owed | 
 def _today(case: Case, campaign: Campaign, last: Told) -> Saying:
     """Return today's saying for what the owner was told about.
 
-    A changed use is the owner's own answer, and its instruction stood on the page that took it: what the
-    correction asks is whether the firm's word has changed.
+    A changed use, and a verdict on the code that the owner gave, are the owner's own answers, and their instruction
+    stood on the page that took them: what the correction asks is whether the firm's word has changed.
     """
-    return saying(campaign, Verdict(case.verdict or last.verdict), Segment(last.segment))
+    by_the_firm = case.judged_via in _THE_FIRM
+    verdict = case.verdict if by_the_firm and case.verdict else last.verdict
+    return saying(campaign, Verdict(verdict), Segment(last.segment))
 
 
 def _notice(occasion: str, kind: str, case: Case, campaign: Campaign, *, told: Told | None = None) -> Owed:

@@ -10,7 +10,7 @@ from notices.campaign.models import Campaign
 from notices.campaign.revisions import Revision
 from notices.cases.case import Case
 from notices.cases.due import Due
-from notices.cases.owed import Owed, owed, urgency
+from notices.cases.owed import Owed, owed, reminder, urgency
 from notices.cases.records import ContactRow, OwnerRow, Told, UnitRow
 from notices.cases.sayings import saying
 from notices.compose.variants import VariantKey
@@ -19,7 +19,7 @@ from notices.work.recording import with_due
 from notices.work.revisions import speaks
 from notices.work.units import holders_of
 
-REMIND = "remind"
+REMIND_KIND = "remind"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -117,13 +117,13 @@ def _reminder(asked: _Asked, case: Case, due: Due | None, told: Iterable[Told], 
     steps = {rung.step for rung in asked.revision.campaign.follow_up}
     if due is None or due.channel != asked.channel or due.step not in steps or due.on > today:
         return None
-    occasion = f"{REMIND}/{due.step}"
+    occasion = reminder(asked.revision.campaign, due.step)
     if case.verdict is None or any(one.occasion == occasion for one in told):
         return None
     verdict = Verdict(case.verdict)
     return Owed(
         occasion=occasion,
-        kind=REMIND,
+        kind=REMIND_KIND,
         verdict=verdict,
         segment=case.segment,
         saying=saying(asked.revision.campaign, verdict, case.segment),

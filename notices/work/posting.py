@@ -12,13 +12,13 @@ from notices.cases import ids
 from notices.cases.case import Case
 from notices.cases.follow_ups import following
 from notices.cases.outgoing import Parcel
-from notices.cases.owed import owed
+from notices.cases.owed import owed, reminded_step
 from notices.cases.records import Posting, PostingUnit, Told, VariantRow
 from notices.compose.mail import message_bytes, values_for
 from notices.compose.pictures import by_digest
 from notices.compose.variants import VariantKey
 from notices.work.links import link_of
-from notices.work.owing import REMIND, Owing, owing
+from notices.work.owing import Owing, owing
 from notices.work.ports import Transaction, World
 from notices.work.proving import catalogue, compose, key_of
 from notices.work.revisions import Signed, in_language, signed
@@ -170,10 +170,10 @@ def _asks(
     today: date,
 ) -> bool:
     """Say whether the unit's case, looked at without this posting, still asks for it."""
-    if unit.occasion.startswith(f"{REMIND}/"):
+    reminded = reminded_step(unit.occasion)
+    if reminded is not None:
         due = following(case, held.campaign, channels)
-        step = unit.occasion.partition("/")[2]
-        return due is not None and due.step == step and due.on <= today and case.verdict == row.verdict
+        return due is not None and due.step == reminded and due.on <= today and case.verdict == row.verdict
     what = owed(case, held.campaign, others)
     return (
         what is not None

@@ -127,3 +127,12 @@ def test_an_answer_set_aside_waits_for_a_person_until_one_has_looked() -> None:
     assert due is not None
     assert due.step == "look"
     assert following(a_case(NOTICE, CLEARED, aside, ("looked_at", {"by": "Tom"})), a_campaign(), ALL) is None
+
+
+def test_the_ladder_is_climbed_anew_from_the_recall_notice_on() -> None:
+    stop = ("notice_handed_over", {**dict(NOTICE[1]), "kind": "stop", "occasion": "stop"})
+    reminded = ("notice_handed_over", {**dict(NOTICE[1]), "kind": "remind", "occasion": "remind/mail-again"})
+    due = following(a_case(stop, reminded, NOTICE), a_campaign(), ALL)
+
+    assert due is not None
+    assert due.step == "mail-again"

@@ -8,10 +8,11 @@ from audiences.segments import Segment
 from audiences.verdicts import Verdict
 from notices.campaign.models import Campaign
 from notices.cases.case import Case
+from notices.cases.folding import step
 from notices.cases.owed import owed
 from notices.cases.records import PostingState, Told
 from notices.cases.sayings import saying
-from tests.builders import DAY, IN_USE, NOTICE, OWNER, UNIT, a_campaign, a_case, used
+from tests.builders import DAY, IN_USE, NOTICE, OWNER, UNIT, a_campaign, a_case, an_event, used
 
 CLEARED = (
     "verdict_given",
@@ -105,6 +106,14 @@ def test_an_owners_own_answer_is_no_correction() -> None:
     campaign = a_campaign(1)
 
     assert what(a_case(NOTICE, used("unridden")), campaign, told("first", campaign)) is None
+
+
+def test_a_verdict_on_the_code_that_the_owner_gave_is_no_correction() -> None:
+    campaign = a_campaign(1)
+    verdict = {"verdict": "affected", "why": "", "near": False, "rule": "line-b", "revision": 1}
+    case = step(a_case(NOTICE), an_event("verdict_given", verdict, seq=4, via="page"))
+
+    assert what(case, campaign, told("first", campaign, Verdict.MISSING)) is None
 
 
 @pytest.mark.parametrize("ending", ["unreachable", "refunded", "destroyed", "listed_twice", "in_stock"])

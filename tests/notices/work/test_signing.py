@@ -304,3 +304,25 @@ def test_the_firms_own_list_is_believed_where_a_code_lies_near(tmp_path: Path) -
         desk.sign()
 
         assert desk.case("QM-2540-D0144").verdict == "cleared"
+
+
+def test_a_warning_and_a_recall_are_each_reminded_of(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        desk.post()
+        desk.send()
+        desk.now += timedelta(days=5)
+        desk.sign()
+        desk.post()
+        warned = desk.send().handed_over
+        desk.wording(1)
+        desk.sign()
+        desk.post()
+        desk.send()
+        desk.now += timedelta(days=5)
+        desk.sign()
+        desk.post()
+        recalled = desk.send().handed_over
+
+    assert (warned, recalled) == (3, 3)
