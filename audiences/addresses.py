@@ -131,14 +131,19 @@ def phone_of_number(digits: str, country: str | None) -> ContactPoint:
     Where it begins as numbers of *country* do abroad and is a number so, that is what it was; else it is read as
     dialled in *country* where the plan has such a number, and as one from abroad where it has not.
     """
-    home, abroad = phone(digits, country), phone(f"+{digits}", None)
     calling = phonenumbers.country_code_for_region(country) if country else 0
-    if abroad.fault or not phonenumbers.is_valid_number(_number(abroad.value)):
-        return home
-    if calling and digits.startswith(str(calling)):
+    if calling and digits.startswith(str(calling)) and _exists(abroad := phone(f"+{digits}", None)):
         return abroad
-    at_home = home.fault is None and phonenumbers.is_valid_number(_number(home.value))
-    return home if at_home else abroad
+    home = phone(digits, country)
+    if _exists(home):
+        return home
+    abroad = phone(f"+{digits}", None)
+    return abroad if _exists(abroad) else home
+
+
+def _exists(point: ContactPoint) -> bool:
+    """Tell whether the numbering plan has numbers like this one: more than that one of its length is possible."""
+    return point.fault is None and phonenumbers.is_valid_number(_number(point.value))
 
 
 def _phone(value: str, fault: str | None) -> ContactPoint:

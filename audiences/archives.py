@@ -25,6 +25,7 @@ _ATTRIBUTE = re.compile(rb"([\w:]+)\s*=\s*[\"']([^\"'<>]*)")
 _COLUMNS = re.compile(_TAG + rb"c\s[^>]*?\br=[\"']([A-Za-z]{1,9})")
 _ROWS = re.compile(rb"\sr=[\"'][A-Za-z]*(\d{1,9})")
 _HIDDEN = re.compile(_TAG + rb"row\s[^>]*?\bhidden=[\"'](?:1|true)[\"'][^>]*>")
+_RECKONED = re.compile(rb"[<:]f[\s/>]|\bt=[\"']e[\"']")
 # a cell that says it holds an error, and a formula that nobody has reckoned
 _VALUELESS = re.compile(
     _TAG
@@ -131,9 +132,13 @@ def _marks(sheet: bytes) -> SheetMarks:
     if columns * rows > MOST_CELLS:
         raise ArchiveFaultError("too-large")
     return SheetMarks(
-        hidden=tuple(_row_of(found[0]) for found in _HIDDEN.finditer(sheet)),
-        valueless=tuple(sorted({_row_of(found[0]) for found in _VALUELESS.finditer(sheet)})),
+        hidden=_rows_with(_HIDDEN, sheet) if b"hidden" in sheet else (),
+        valueless=_rows_with(_VALUELESS, sheet) if _RECKONED.search(sheet) else (),
     )
+
+
+def _rows_with(what: re.Pattern[bytes], sheet: bytes) -> tuple[int, ...]:
+    return tuple(sorted({_row_of(found[0]) for found in what.finditer(sheet)}))
 
 
 def _column(letters: bytes) -> int:

@@ -42,7 +42,7 @@ def workbook_broken(file: str) -> Finding:
     return Finding(
         code="workbook-broken",
         file=file,
-        message="the spreadsheet is damaged, or is none",
+        message="the spreadsheet is damaged, locked with a password, or is none",
         mend="open it in your spreadsheet program and save it again, or save it as CSV in UTF-8",
     )
 

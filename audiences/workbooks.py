@@ -52,24 +52,27 @@ def is_workbook(data: bytes) -> bool:
     return data.startswith((ZIP_MARK + b"\x03\x04", ZIP_MARK + b"\x05\x06", OLE_MARK))
 
 
-def read_sheet(data: bytes, wanted: str = "") -> Sheet:
+def read_sheet(data: bytes, wanted: str = "", *, most_cells: int = MOST_CELLS) -> Sheet:
     """Read the sheet called *wanted*, else the first that is visible and holds something.
 
-    What is *refused*: ``too-large``, ``corrupt``, ``encrypted``, ``no-sheet``, ``sheet-unknown``.
+    *most_cells* bounds what a sheet may span, empty cells too. The reasons in *refused* are ``too-large``, ``corrupt``,
+    ``encrypted``, ``no-sheet`` and ``sheet-unknown``.
     """
     if data.startswith(OLE_MARK) and any(name.encode("utf-16-le") in data for name in _ENCRYPTED):
         return Sheet(refused="encrypted")
     try:
         marks = looked_through(data) if data.startswith(ZIP_MARK) else {}
         with CalamineWorkbook.from_filelike(io.BytesIO(data)) as workbook:
-            return _chosen(workbook, wanted, marks)
+            return _chosen(workbook, wanted, marks, most_cells)
     except ArchiveFaultError as fault:
         return Sheet(refused=str(fault))
-    except CalamineError as fault:
-        return Sheet(refused="encrypted" if "assword" in f"{type(fault)}{fault}" else "corrupt")
+    except CalamineError:
+        return Sheet(refused="corrupt")
 
 
-def _chosen(workbook: CalamineWorkbook, wanted: str, marks: Mapping[str, SheetMarks]) -> Sheet:
+def _chosen(
+    workbook: CalamineWorkbook, wanted: str, marks: Mapping[str, SheetMarks], most_cells: int
+) -> Sheet:
     names = tuple(each.name for each in workbook.sheets_metadata if each.typ is SheetTypeEnum.WorkSheet)
     visible = {each.name for each in workbook.sheets_metadata if each.visible is SheetVisibleEnum.Visible}
     if wanted and wanted not in names:
@@ -78,7 +81,7 @@ def _chosen(workbook: CalamineWorkbook, wanted: str, marks: Mapping[str, SheetMa
     filled = []
     for name in names:
         sheet = workbook.get_sheet_by_name(name)
-        if sheet.height * sheet.width > MOST_CELLS:
+        if sheet.height * sheet.width > most_cells:
             return Sheet(refused="too-large")
         if sheet.height and sheet.width:
             filled.append(name)
@@ -94,7 +97,7 @@ def _read(sheet: CalamineSheet, others: tuple[str, ...], marks: SheetMarks) -> S
     left = sheet.start[1] if sheet.start else 0
     rows = []
     for number, given in enumerate(sheet.iter_rows(), start=1):
-        if any(given):
+        if any(value != "" for value in given):
             cells = [_cell(value) for value in given]
             text, stored = zip(*cells, strict=True)
             rows.append(SheetRow(number=number, cells=text, stored="".join(stored)))

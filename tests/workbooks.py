@@ -23,7 +23,14 @@ class Formula:
     error: str = ""
 
 
-Value = str | float | bool | date | Formula | None
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Moment:
+    """A moment or a time of day: days since 1899-12-30, the fraction being the time."""
+
+    days: float
+
+
+Value = str | float | bool | date | Formula | Moment | None
 
 
 def letters(column: int) -> str:
@@ -58,8 +65,9 @@ def _cell(place: str, value: Value) -> str:
         return _formula(place, value)
     if isinstance(value, bool):
         return f'<c r="{place}" t="b"><v>{int(value)}</v></c>'
-    if isinstance(value, date):
-        return f'<c r="{place}" s="1"><v>{(value - _EPOCH).days}</v></c>'
+    if isinstance(value, date | Moment):
+        days = value.days if isinstance(value, Moment) else (value - _EPOCH).days
+        return f'<c r="{place}" s="1"><v>{days}</v></c>'
     if isinstance(value, str):
         return f'<c r="{place}" t="inlineStr"><is><t xml:space="preserve">{escape(value)}</t></is></c>'
     return "" if value is None else f'<c r="{place}"><v>{value!r}</v></c>'

@@ -14,7 +14,7 @@ _PLACE = Path(notices.__file__).resolve().parent.parent
 _RUN = "import sys; sys.path.insert(0, sys.argv[1]); from notices.spreadsheets.child import main; main()"
 
 
-def read_sheet(data: bytes, wanted: str = "") -> Sheet:
+def read_sheet(data: bytes, wanted: str = "", *, seconds: float = MOST_SECONDS) -> Sheet:
     """Read the sheet called *wanted*, else the first that is visible and holds something.
 
     A workbook that breaks the reader is *refused* as ``corrupt``; one that has it killed, by the memory or the time
@@ -27,7 +27,7 @@ def read_sheet(data: bytes, wanted: str = "") -> Sheet:
             input=request + data,
             capture_output=True,
             check=True,
-            timeout=MOST_SECONDS,
+            timeout=seconds,
         )
         return from_json(done.stdout)
     except subprocess.CalledProcessError as fault:

@@ -85,6 +85,7 @@ def test_a_cell_far_away_is_too_large() -> None:
 )
 def test_a_damaged_archive_is_damage(data: bytes) -> None:
     assert _why(data) == "corrupt"
+    assert not data.startswith(b"PK") or read_sheet(data).refused == "corrupt"
 
 
 def test_a_method_that_spreadsheets_do_not_use_is_damage() -> None:
@@ -101,6 +102,19 @@ def test_a_broken_stream_is_damage() -> None:
     data[place : place + 20] = b"\xff" * 20
 
     assert _why(bytes(data)) == "corrupt"
+
+
+def test_a_member_whose_head_is_gone_is_damage() -> None:
+    assert _why(b"PX" + LIST[2:]) == "corrupt"
+
+
+def test_a_stored_member_counts_as_it_is() -> None:
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w", zipfile.ZIP_STORED) as archive:
+        archive.writestr("xl/workbook.xml", "x" * 1000)
+
+    assert looked_through(made.getvalue()) == {}
+    assert _why(_declared(made.getvalue(), 10), most=100) == "too-large"
 
 
 @pytest.mark.parametrize("name", ["EncryptedPackage", "EncryptionInfo"])

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from audiences.byte_lines import LONGEST_LINE
 from audiences.encodings import ENCODINGS, as_utf_8, encoding_of
 from audiences.forms import Form
 from audiences.tables import Table, read_csv
@@ -90,6 +91,13 @@ def test_bytes_that_are_no_western_name_do_not_make_a_list_western(bad: bytes) -
     table = _read(b"code;name;town\nA1;Anna;Ulm\n" + bad + b"\nC3;Cem;Ulm\n")
 
     assert _faults(table) == [("row-broken", 3)]
+
+
+def test_a_line_without_end_says_nothing_of_the_encoding() -> None:
+    table = _read(b"code;name\nA1;" + b"\xfc" * (LONGEST_LINE + 1) + b"\nA2;J\xfcrgen\n")
+
+    assert _faults(table) == [("list-encoding-guessed", 1), ("row-broken", 2)]
+    assert [row.cells for row in table.rows] == [("A2", "Jürgen")]
 
 
 def test_what_was_remembered_decides_among_encodings_of_one_byte_a_sign() -> None:

@@ -11,7 +11,7 @@ from audiences.owners import ListedRow
 from audiences.sheets import table_of
 from audiences.tables import LONGEST_FIELD, Table, TableRow
 from audiences.workbooks import Sheet, SheetRow, is_workbook, read_sheet
-from tests.workbooks import Formula, Value, ods, sheet_xml, xls, xlsx
+from tests.workbooks import Formula, Moment, Value, ods, sheet_xml, xls, xlsx
 
 HEAD: list[Value] = ["code", "name", "phone", "postcode", "town", "sold on"]
 
@@ -114,6 +114,39 @@ def test_a_formula_counts_as_its_value_and_one_without_is_pointed_out() -> None:
     assert [cells for _, cells in _rows(table)] == [("A1", "Anna"), ("", "Ben"), ("", "Cem")]
     assert _faults(table.findings) == [("sheet-cells-valueless", 3, "")]
     assert "in 2 rows" in table.findings[0].message
+
+
+def test_a_moment_keeps_its_time_and_a_time_has_no_day() -> None:
+    table = _table(
+        xlsx({"S": sheet_xml([["code", "sold on"], ["A1", Moment(days=45888.4375)], ["A2", 0.0]])})
+    )
+
+    assert [cells for _, cells in _rows(table)] == [("A1", "2025-08-19 10:30:00"), ("A2", "0")]
+    assert _table(xlsx({"S": sheet_xml([["code"], [Moment(days=0.4375)]])})).rows[0].cells == ("10:30:00",)
+
+
+def test_a_row_of_noughts_is_a_row() -> None:
+    assert _rows(_table(xlsx({"S": sheet_xml([["code"], [0.0], [False]])}))) == [(2, ("0",)), (3, ("false",))]
+
+
+def test_a_sheet_that_spans_too_much_is_not_read() -> None:
+    assert read_sheet(xls([["code", "name"], ["A1", "Anna"]]), most_cells=3).refused == "too-large"
+
+
+def test_a_workbook_without_anything_in_it_or_without_the_sheet_is_not_read() -> None:
+    data = xlsx({"Empty": sheet_xml([]), "Hidden": sheet_xml([["code"]])}, hidden=["Hidden"])
+
+    assert read_sheet(data) == Sheet(others=("Empty", "Hidden"), refused="no-sheet")
+    assert read_sheet(data, "Empty").refused == "no-sheet"
+    assert read_sheet(data, "Other") == Sheet(others=("Empty", "Hidden"), refused="sheet-unknown")
+    assert read_sheet(xlsx({}, more={"xl/workbook.xml": b"<workbook"})).refused == "corrupt"
+
+
+def test_a_filled_cell_below_a_merged_one_keeps_what_it_holds() -> None:
+    rows: list[list[Value]] = [["name", "code"], ["Anna", "A1"], ["Ben", "A2"]]
+    table = _table(xlsx({"S": sheet_xml(rows, merged=["A2:A3"])}))
+
+    assert [cells for _, cells in _rows(table)] == [("Anna", "A1"), ("Ben", "A2")]
 
 
 def test_a_text_that_looks_like_a_formula_is_a_text() -> None:

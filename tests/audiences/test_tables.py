@@ -157,6 +157,26 @@ def test_a_heading_named_twice_is_found_and_gets_a_name_of_its_own() -> None:
     assert _rows(table) == [(2, ("A1", "Anna", "Kern", "x"))]
 
 
+def test_a_heading_that_looks_like_a_second_one_gets_a_name_of_its_own() -> None:
+    assert _read(b"name (2),name,name (2),(4),\n").headings == (
+        "name (2)",
+        "name",
+        "name (2) (3)",
+        "(4)",
+        "(5)",
+    )
+    assert _read(b"(2),\n").headings == ("(2)", "(2) (2)")
+    assert _read(b"a (3),a,a\n").headings == ("a (3)", "a", "a (3) (3)")
+
+
+def test_an_open_quote_before_long_lines_refuses_its_line_alone() -> None:
+    long = b"x" * (LONGEST_LINE - 1)
+    table = _read(HEAD + b'A1,"Anna\n' + long + b"\nB2,Ben\n")
+
+    assert _faults(table) == [("row-broken", 2), ("row-broken", 3)]
+    assert _rows(table) == [(4, ("B2", "Ben"))]
+
+
 @pytest.mark.parametrize(
     ("bad", "code", "why"),
     [

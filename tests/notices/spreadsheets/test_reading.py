@@ -52,6 +52,10 @@ def test_a_workbook_that_is_cut_off_is_damage(keep: int) -> None:
     assert reading.read_sheet(xls([["code"], ["A1"]])[:keep]).refused == "corrupt"
 
 
+def test_a_workbook_that_takes_too_long_is_too_large() -> None:
+    assert reading.read_sheet(xlsx({"S": _EMPTY}), seconds=0.001).refused == "too-large"
+
+
 def test_entities_are_not_expanded() -> None:
     bomb = '<!DOCTYPE x [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;"><!ENTITY c SYSTEM "file:///etc/passwd">]>'
     for entity in ("&b;", "&c;"):
