@@ -97,7 +97,11 @@ def rows_hidden(file: str, line: int, count: int) -> Finding:
         code="sheet-rows-hidden",
         file=file,
         line=line,
-        message=f"{count} rows, this one first, are hidden in the sheet; they are read like all others",
+        message=(
+            "this row is hidden in the sheet; it is read like all others"
+            if count == 1
+            else f"{count} rows, this one first, are hidden in the sheet; they are read like all others"
+        ),
         mend="nothing, if they are owners too; else delete them from the sheet",
         severity=Severity.CONSIDER,
     )
@@ -109,6 +113,9 @@ def cells_valueless(file: str, line: int, count: int) -> Finding:
         code="sheet-cells-valueless",
         file=file,
         line=line,
-        message=f"in {count} rows, this one first, a formula has an error or no value; its cell is read as empty",
+        message=(
+            f"in {'this row' if count == 1 else f'{count} rows, this one first,'} a formula has an error or no value;"
+            " its cell is read as empty"
+        ),
         mend="open the list in your spreadsheet program, mend the formulas, save it, and import it again",
     )

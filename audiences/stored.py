@@ -78,7 +78,7 @@ def _as_number(file: str, line: int, heading: str, count: int, what: str) -> Fin
         file=file,
         line=line,
         path=heading,
-        message=f"{count} {what}, this one first, are stored as numbers; a + or noughts at their beginning may be gone",
+        message=f"{_how_many(count, what)} stored as numbers; a + or noughts at their beginning may be gone",
         mend="compare some with the source; format the column as text and export again",
         severity=Severity.CONSIDER,
     )
@@ -90,6 +90,10 @@ def _as_day(file: str, line: int, heading: str, count: int, what: str) -> Findin
         file=file,
         line=line,
         path=heading,
-        message=f"{count} {what}, this one first, are stored as days; the spreadsheet has most likely changed them",
+        message=f"{_how_many(count, what)} stored as days; the spreadsheet has most likely changed them",
         mend="format the column as text, enter them anew, and import again",
     )
+
+
+def _how_many(count: int, what: str) -> str:
+    return f"{what} in this row are" if count == 1 else f"{count} {what}, this one first, are"
