@@ -4,10 +4,13 @@ from collections.abc import Iterator
 from datetime import datetime, tzinfo
 
 from notices.work.counting import column_of
+from notices.work.photos import file_of
 from notices.work.seeking import History, Part
 
 # Keys of an event that name a row of the register, not a fact.
 _SILENT = frozenset({"text", "posting", "owner", "keeper", "fingerprint", "said", "evidence"})
+
+_PHOTOS = frozenset({"photo", "photos"})
 
 # Invisible signs that keep two directions apart in a mail (Unicode 6.3); a terminal would show them spelled out.
 _ISOLATES = dict.fromkeys(range(0x2066, 0x206A))
@@ -68,6 +71,10 @@ def _tells(key: str, value: object) -> bool:
 
 
 def _detail(key: str, value: object) -> str:
+    if key in _PHOTOS and not isinstance(value, bool):  # hearing says only whether there was one
+        return "photo " + ", ".join(
+            file_of(str(each)) for each in (value if isinstance(value, list) else [value])
+        )
     said = {True: "yes", False: "no"}[value] if isinstance(value, bool) else str(value)
     return f"{key.replace('_', ' ')} {said}"
 

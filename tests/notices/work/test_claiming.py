@@ -156,7 +156,7 @@ def test_a_call_for_help_waits_for_no_well_formed_number(owners: Owners) -> None
 
     claiming.take_claim(owners.world, FIRST, claim, who, ask="hurt", words="the fork broke")
 
-    assert owners.due(claim.unit_id) == "call-back"
+    assert owners.due(claim.unit_id) == "call-now"
     asked = next(event for event in owners.events(claim.unit_id) if event.kind == "help_asked")
     assert owners.words(asked).splitlines() == ["0 12 34", "the fork broke"]
 

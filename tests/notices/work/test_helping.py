@@ -27,7 +27,7 @@ def test_help_is_asked_without_any_signs_and_a_call_is_due(owners: Owners, what:
     found = helping.ask_help(owners.world, link, None, FIRST, what=what, words="phone: 020 7946 0123")
 
     assert found == unit_id
-    assert owners.due(unit_id) == "call-back"
+    assert owners.due(unit_id) == ("call-now" if what == helping.HURT else "call-back")
     assert owners.events(unit_id)[-1].payload["what"] == what
     assert owners.case(unit_id).stopped is Stopped.NO_WORD
 
