@@ -1,11 +1,13 @@
 """The processes of one trial as the harness steers them: the mail server, and the nurseries of senders."""
 
 import json
+import os
+import signal
 import subprocess
 import sys
 from collections import Counter, deque
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from queue import Empty, Queue
@@ -169,7 +171,10 @@ class Cast:
         return said
 
     def close(self) -> None:
-        """End them all."""
+        """End them all, and first whoever is still sending because the trial broke off."""
+        for pid in self.living.values():
+            with suppress(ProcessLookupError):
+                os.kill(pid, signal.SIGKILL)
         for one in (*self._nurseries.values(), self._peer):
             one.end()
 

@@ -139,8 +139,11 @@ class _Run:
         return str(json.loads(found[-1].read_text("utf-8"))["stopped_because"]) if found else "in silence"
 
     def _waiting(self) -> int:
+        """Count what waits and may go now."""
+        now = self._now()
         with self._register.look() as tx:
-            return sum(1 for _ in tx.outbox.postings(state=PostingState.WAITING))
+            waiting = list(tx.outbox.postings(state=PostingState.WAITING))
+        return sum(one.not_before is None or one.not_before <= now for one in waiting)
 
     def _now(self) -> datetime:
         return self._base + timedelta(seconds=time.monotonic() - self._since)

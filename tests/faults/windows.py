@@ -57,7 +57,7 @@ class Order:
         return json.dumps({"do": "order", "order": asdict(self)})
 
 
-def orders(kills: int, *, seed: int, most: int = 14) -> list[Order]:
+def orders(kills: int, *, seed: int, most: int = 8) -> list[Order]:
     """Return *kills* orders for each window, in an order of chance that *seed* repeats."""
     chance = Random(seed)  # noqa: S311 - a test repeats
     found = [
