@@ -7,8 +7,14 @@ from collections.abc import Mapping, Sequence
 _WHAT = "canonical values are text, whole numbers, true, false, nothing, lists and mappings of these"
 
 
+_ENCODER = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+_AS_THEY_ARE = frozenset({str, int, bool, type(None)})
+
+
 def _plain(value: object) -> object:
-    if value is None or isinstance(value, str | bool | int):
+    if type(value) in _AS_THEY_ARE:
+        return value
+    if isinstance(value, str | int):
         return str(value) if isinstance(value, str) else value
     if isinstance(value, Mapping):
         return {str(key): _plain(item) for key, item in value.items()}
@@ -19,7 +25,7 @@ def _plain(value: object) -> object:
 
 def dump(value: object) -> str:
     """Write *value* as canonical JSON text; raise TypeError for a float or anything else that has two spellings."""
-    return json.dumps(_plain(value), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    return _ENCODER.encode(_plain(value))
 
 
 def digest(value: object) -> str:

@@ -6,14 +6,14 @@ from dataclasses import fields
 from datetime import date
 from typing import Any, get_type_hints
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection
 
 from audiences import canonical
 from audiences.segments import Segment
 from notices.cases.case import Case, Stage, Stopped, Whereabouts
 from notices.cases.due import CaseRow, Due
 from notices.store import tables
-from notices.store.rows import questions, walk, write
+from notices.store.rows import among, fetch, questions, walk, write
 
 _OWN_COLUMN = {column.name for column in tables.cases.columns}
 # What the fold remembers beyond the columns, so that a case that learns a field asks for no new column.
@@ -32,11 +32,9 @@ class CaseTable:
         """Return the rows of these units."""
         found = {}
         for asked in questions(unit_ids):
-            query = (
-                select(tables.cases).where(tables.cases.c.unit_id.in_(asked)).order_by(tables.cases.c.unit_id)
-            )
-            for row in self._connection.execute(query).mappings():
-                found[str(row["unit_id"])] = _read(row)
+            tail = f"WHERE {among('unit_id', asked)} ORDER BY unit_id"
+            for row in fetch(self._connection, tables.cases, tail, asked):
+                found[row["unit_id"]] = _read(row)
         return found
 
     def put(self, rows: Iterable[CaseRow]) -> None:

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from itertools import groupby
+from operator import itemgetter
 from typing import Any
 
-from sqlalchemy import Connection, column, func, select, table
+from sqlalchemy import Connection
 
 from audiences import canonical
 from notices.cases.chain import Link
@@ -25,8 +26,12 @@ _APPEND = (
     "ON CONFLICT (once) DO NOTHING"
 )
 _STREAM = f"SELECT {_COLUMNS} FROM events WHERE stream = ? AND recorded_at <= ? ORDER BY seq"  # noqa: S608 - the same
-# Without the kinds of its columns, so that nothing is made of the values: they are what is to be checked.
-_AS_IT_LIES = table("events", *(column(name) for name in _COLUMNS.split(", ")))
+_NAMES = tuple(_COLUMNS.split(", "))
+_HEADS = (
+    "SELECT e.stream, e.seq, e.recorded_at, e.hash FROM events e "
+    "JOIN (SELECT stream, MAX(seq) AS seq FROM events WHERE {asked} GROUP BY stream) AS last "
+    "ON e.stream = last.stream AND e.seq = last.seq"
+)
 _BEFORE_ALL = datetime.min.replace(tzinfo=UTC)
 _EVER = "9999-12-31T23:59:59.999999Z"
 
@@ -73,15 +78,13 @@ class EventLog:
 
     def streams(self, prefix: str, *, until: datetime | None = None) -> Iterator[list[Event]]:
         """Yield each stream whose name begins with *prefix*, ordered by name, each in order."""
-        columns = tables.events.c
-        where = [columns.stream >= prefix]
-        if until is not None:
-            where.append(columns.recorded_at <= until)
-        found = rows.walk(self._connection, tables.events, ("stream", "seq"), where)
-        for name, group in groupby(found, key=lambda row: str(row["stream"])):
+        last = _EVER if until is None else instant(until)
+        where = "stream >= ? AND recorded_at <= ?"
+        found = rows.walk_plain(self._connection, tables.events, ("stream", "seq"), where, (prefix, last))
+        for name, group in groupby(found, key=itemgetter(0)):
             if not name.startswith(prefix):
                 return
-            yield [_read(row) for row in group]
+            yield [_event(row) for row in group]
 
     def has(self, once: str) -> bool:
         """Say whether an event with this key stands."""
@@ -89,9 +92,8 @@ class EventLog:
 
     def links(self) -> Iterator[Link]:
         """Yield every event as it lies there, whatever it holds, ordered by stream and place."""
-        names = ("stream", "seq")
-        for row in rows.walk(self._connection, _AS_IT_LIES, names):
-            yield Link(**row)
+        for row in rows.walk_plain(self._connection, tables.events, ("stream", "seq")):
+            yield Link(**dict(zip(_NAMES, row, strict=True)))
 
     def _take_turns(self, events: Iterable[NewEvent]) -> None:
         """Let one writer at a time chain a stream or use a key; SQLite's one writer a file needs no more."""
@@ -116,28 +118,18 @@ class EventLog:
         return fresh
 
     def _standing(self, keys: Sequence[str]) -> set[str]:
-        once = tables.events.c.once
-        return {
-            str(key)
-            for asked in rows.questions(keys)
-            for key in self._connection.scalars(select(once).where(once.in_(asked)))
-        }
+        found: set[str] = set()
+        for asked in rows.questions(keys):
+            query = f"SELECT once FROM events WHERE {rows.among('once', asked)}"  # noqa: S608 - names of ours
+            found.update(key for (key,) in rows.ask(self._connection, query, asked))
+        return found
 
     def _heads(self, names: Iterable[str]) -> dict[str, _Head]:
-        columns = tables.events.c
         heads = {}
         for asked in rows.questions(list(names)):
-            last = (
-                select(columns.stream, func.max(columns.seq).label("seq"))
-                .where(columns.stream.in_(asked))
-                .group_by(columns.stream)
-                .subquery()
-            )
-            query = select(columns.stream, columns.seq, columns.recorded_at, columns.hash).join(
-                last, (columns.stream == last.c.stream) & (columns.seq == last.c.seq)
-            )
-            for name, seq, recorded_at, digest in self._connection.execute(query):
-                heads[name] = _Head(seq=seq, recorded_at=recorded_at, hash=digest)
+            query = _HEADS.format(asked=rows.among("stream", asked))
+            for name, seq, recorded_at, digest in rows.ask(self._connection, query, asked):
+                heads[name] = _Head(seq=seq, recorded_at=moment(recorded_at), hash=digest)
         return heads
 
 
@@ -177,7 +169,3 @@ def _event(row: Sequence[Any]) -> Event:
         once=once,
         hash=digest,
     )
-
-
-def _read(row: Any) -> Event:  # noqa: ANN401 - a row mapping, whose values have many types
-    return Event(**{**row, "payload": json.loads(row["payload"])})

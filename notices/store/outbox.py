@@ -3,12 +3,12 @@
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from sqlalchemy import ColumnElement, Connection, insert, text
+from sqlalchemy import Connection, insert, text
 
 from notices.cases.events import instant
 from notices.cases.records import Posting, PostingState, PostingUnit, Try
 from notices.store import tables
-from notices.store.rows import keep, questions, row_of, run, walk
+from notices.store.rows import among, keep, questions, row_of, run, walk
 
 _BEGIN = "UPDATE postings SET state = 'trying', tries = ? WHERE posting_id = ? AND state = 'waiting'"
 _TRY = (
@@ -125,20 +125,22 @@ class Outbox:
         self, *, state: PostingState | None = None, posting_ids: Sequence[str] | None = None
     ) -> Iterator[Posting]:
         """Yield postings ordered by rank and posting_id; the caller may settle them meanwhile."""
-        columns = tables.postings.c
-        where: list[ColumnElement[bool]] = [] if state is None else [columns.state == state]
+        # written out, so that the partial index of what waits serves
+        standing = "" if state is None else f"state = '{PostingState(state).value}'"
         if posting_ids is None:
-            yield from self._walk(where)
+            yield from self._walk(standing)
             return
         found = [
             posting
             for asked in questions(posting_ids)
-            for posting in self._walk([*where, columns.posting_id.in_(asked)])
+            for posting in self._walk(
+                " AND ".join(filter(None, (standing, among("posting_id", asked)))), asked
+            )
         ]
         yield from sorted(found, key=lambda posting: (posting.rank, posting.posting_id))
 
-    def _walk(self, where: Sequence[ColumnElement[bool]]) -> Iterator[Posting]:
-        for row in walk(self._connection, tables.postings, ("rank", "posting_id"), where):
+    def _walk(self, where: str, values: Sequence[object] = ()) -> Iterator[Posting]:
+        for row in walk(self._connection, tables.postings, ("rank", "posting_id"), where, values):
             yield Posting(**row)
 
 

@@ -2,11 +2,16 @@
 
 from collections.abc import Iterable, Sequence
 
-from sqlalchemy import Connection, delete, select
+from sqlalchemy import Connection
 
+from notices.cases.events import moment
 from notices.cases.records import RevisionRow, Saying, Secret, Signature, TextRow, VariantRow
 from notices.store import tables
-from notices.store.rows import keep, questions, read, read_by, row_of, rows_of, write
+from notices.store.rows import among, ask, fetch, keep, questions, read, read_by, row_of, rows_of, run, write
+
+# The content of the last revision asked for, by number and digest: it is large, and asked
+# for at every turn of a run.
+_CONTENT: dict[tuple[int, str], str] = {}
 
 
 class Papers:
@@ -17,16 +22,33 @@ class Papers:
 
     def put_revision(self, row: RevisionRow) -> None:
         """Write or replace a revision by its number."""
+        _CONTENT.pop((row.number, row.digest), None)
         write(self._connection, tables.revisions, [row_of(row)])
 
     def revision(self, number: int | None = None) -> RevisionRow | None:
         """Return the revision with *number*, or the one with the highest."""
-        column = tables.revisions.c.number
-        query = select(tables.revisions).order_by(column.desc()).limit(1)
-        found = read(
-            self._connection, query if number is None else query.where(column == number), RevisionRow
-        )
-        return found[0] if found else None
+        which, values = ("", ()) if number is None else ("WHERE number = ? ", (number,))
+        tail = f"{which}ORDER BY number DESC LIMIT 1"
+        about = "SELECT number, adopted_at, adopted_by, digest FROM revisions"
+        for held, adopted_at, adopted_by, digest in ask(self._connection, f"{about} {tail}", values):
+            return RevisionRow(
+                number=held,
+                adopted_at=moment(adopted_at),
+                adopted_by=adopted_by,
+                content=self._content(held, digest),
+                digest=digest,
+            )
+        return None
+
+    def _content(self, number: int, digest: str) -> str:
+        held = _CONTENT.get((number, digest))
+        if held is None:
+            held = str(
+                run(self._connection, "SELECT content FROM revisions WHERE number = ?", (number,)).scalar()
+            )
+            _CONTENT.clear()
+            _CONTENT[number, digest] = held
+        return held
 
     def revisions(self) -> list[RevisionRow]:
         """Return all, ordered by number."""
@@ -56,14 +78,11 @@ class Variants:
 
     def get(self, fingerprints: Sequence[str]) -> dict[str, VariantRow]:
         """Return these variants."""
-        columns = tables.variants.c
         found = {}
         for asked in questions(fingerprints):
-            query = (
-                select(tables.variants).where(columns.fingerprint.in_(asked)).order_by(columns.fingerprint)
-            )
-            for row in self._connection.execute(query).mappings():
-                found[str(row["fingerprint"])] = VariantRow(**{**row, "said": row["said"] or ""})
+            tail = f"WHERE {among('fingerprint', asked)} ORDER BY fingerprint"
+            for row in fetch(self._connection, tables.variants, tail, asked):
+                found[row["fingerprint"]] = VariantRow(**{**row, "said": row["said"] or ""})
         return found
 
     def sign(self, rows: Iterable[Signature]) -> None:
@@ -72,15 +91,12 @@ class Variants:
 
     def signatures(self) -> list[Signature]:
         """Return all signatures, ordered by moment, fingerprint and signer."""
-        columns = tables.signatures.c
-        query = select(tables.signatures).order_by(columns.at, columns.fingerprint, columns.signed_by)
-        return read(self._connection, query, Signature)
+        return read(self._connection, tables.signatures, Signature, "ORDER BY at, fingerprint, signed_by")
 
     def unsign(self, fingerprints: Sequence[str]) -> None:
         """Take the signatures of these variants back."""
-        column = tables.signatures.c.fingerprint
         for asked in questions(fingerprints):
-            self._connection.execute(delete(tables.signatures).where(column.in_(asked)))
+            run(self._connection, f"DELETE FROM signatures WHERE {among('fingerprint', asked)}", asked)  # noqa: S608 - names of ours
 
 
 class Safe:
@@ -95,13 +111,13 @@ class Safe:
 
     def secrets(self, purpose: str) -> list[Secret]:
         """Return the secrets of a purpose, oldest first."""
-        columns = tables.secrets.c
-        query = select(tables.secrets).where(columns.purpose == purpose)
-        return read(self._connection, query.order_by(columns.made_at, columns.secret_id), Secret)
+        tail = "WHERE purpose = ? ORDER BY made_at, secret_id"
+        return read(self._connection, tables.secrets, Secret, tail, (purpose,))
 
     def note(self, name: str) -> str | None:
         """Return a small fact from ``meta``."""
-        return self._connection.scalar(select(tables.meta.c.value).where(tables.meta.c.name == name))
+        value: str | None = run(self._connection, "SELECT value FROM meta WHERE name = ?", (name,)).scalar()
+        return value
 
     def put_note(self, name: str, value: str) -> None:
         """Write a small fact into ``meta``."""

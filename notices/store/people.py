@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable, Sequence
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection
 
 from notices.cases.records import ContactRow, Holding, OwnerRow, Source, SourceRow, UnitRow
 from notices.store import tables
-from notices.store.rows import batches, questions, read, read_by, row_of, rows_of, write
+from notices.store.rows import among, batches, questions, read, read_by, row_of, rows_of, write
 
 _WRITTEN_AT_ONCE = 5_000
 
@@ -39,9 +39,8 @@ class People:
 
     def find(self, channel: str, value_key: str) -> list[ContactRow]:
         """Return the contacts with this value, of whatever owner."""
-        columns = tables.contacts.c
-        query = select(tables.contacts).where(columns.channel == channel, columns.value_key == value_key)
-        return read(self._connection, query.order_by(columns.owner_id), ContactRow)
+        tail = "WHERE channel = ? AND value_key = ? ORDER BY owner_id"
+        return read(self._connection, tables.contacts, ContactRow, tail, (channel, value_key))
 
 
 class Units:
@@ -77,14 +76,14 @@ class Units:
         self, *, unit_ids: Sequence[str] | None = None, owner_ids: Sequence[str] | None = None
     ) -> list[Holding]:
         """Return holdings, past and present, of these units or of these owners, or all."""
-        columns = tables.holdings.c
-        query = select(tables.holdings).order_by(*tables.holdings.primary_key)
         if unit_ids is None and owner_ids is None:
-            return read(self._connection, query, Holding)
+            return read_by(self._connection, tables.holdings, Holding, "unit_id", None)
         found = {}
-        for column, wanted in ((columns.unit_id, unit_ids), (columns.owner_id, owner_ids)):
+        for column, wanted in (("unit_id", unit_ids), ("owner_id", owner_ids)):
             for asked in questions(wanted or ()):
-                for row in read(self._connection, query.where(column.in_(asked)), Holding):
+                for row in read(
+                    self._connection, tables.holdings, Holding, f"WHERE {among(column, asked)}", asked
+                ):
                     found[row.unit_id, row.owner_id, row.role, row.from_seq] = row
         return [found[key] for key in sorted(found)]
 

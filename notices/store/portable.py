@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 from enum import StrEnum
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from sqlalchemy import Dialect, Text
 from sqlalchemy.types import TypeDecorator, TypeEngine
@@ -13,6 +13,7 @@ from notices.cases.records import PostingState
 
 # PostgreSQL's INTEGER; SQLite would take more and hand it on to nobody.
 _LARGEST = 2**31 - 1
+_PLAIN = frozenset({int, list, type(None)})
 
 Bound = TypeVar("Bound")
 
@@ -21,8 +22,11 @@ class UnportableError(ValueError):
     """A value that one of the engines cannot keep: a fault of ours, for the edge should have refused it."""
 
 
-class _Spelt(TypeDecorator[Bound]):
-    """Text that sorts by code point: BINARY on SQLite by nature, ``COLLATE "C"`` on PostgreSQL by order."""
+class Spelt(TypeDecorator[Bound]):
+    """Text that sorts by code point: BINARY on SQLite by nature, ``COLLATE "C"`` on PostgreSQL by order.
+
+    Each kind says how a value is spelt for a driver and understood from it, with and without SQLAlchemy between.
+    """
 
     impl = Text
     cache_ok = True
@@ -32,65 +36,86 @@ class _Spelt(TypeDecorator[Bound]):
         # not through type_descriptor, which makes VARCHAR of it
         return Text(collation="C") if dialect.name == "postgresql" else Text()
 
+    def process_bind_param(self, value: Bound | None, dialect: Dialect) -> str | None:
+        """Spell the value for the driver."""
+        del dialect
+        return self.spell(value)
 
-class Words(_Spelt[str]):
+    def process_result_value(self, value: str | None, dialect: Dialect) -> Bound | None:
+        """Read the value from the driver."""
+        del dialect
+        found: Bound | None = self.understand(value)
+        return found
+
+    @staticmethod
+    def spell(value: Any) -> str | None:  # noqa: ANN401 - each kind has its own values
+        """Return the value as text."""
+        raise NotImplementedError
+
+    @staticmethod
+    def understand(value: str | None) -> Any:  # noqa: ANN401 - the same
+        """Return what `spell` spelt."""
+        return value
+
+
+class Words(Spelt[str]):
     """Text; a member of a StrEnum is kept as its plain value."""
 
     cache_ok = True
 
-    def process_bind_param(self, value: str | None, dialect: Dialect) -> str | None:
-        """Spell the value for the driver."""
-        del dialect
+    @staticmethod
+    def spell(value: str | None) -> str | None:
+        """Return the plain text."""
         return value.value if isinstance(value, StrEnum) else value
 
 
-class Instant(_Spelt[datetime]):
+class Instant(Spelt[datetime]):
     """A moment as UTC text with six decimals and ``Z``."""
 
     cache_ok = True
 
-    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> str | None:
+    @staticmethod
+    def spell(value: datetime | None) -> str | None:
         """Spell an aware moment."""
-        del dialect
         return None if value is None else instant(value)
 
-    def process_result_value(self, value: str | None, dialect: Dialect) -> datetime | None:
+    @staticmethod
+    def understand(value: str | None) -> datetime | None:
         """Read a moment."""
-        del dialect
         return None if value is None else moment(value)
 
 
-class Day(_Spelt[date]):
+class Day(Spelt[date]):
     """A day as ``YYYY-MM-DD``."""
 
     cache_ok = True
 
-    def process_bind_param(self, value: date | None, dialect: Dialect) -> str | None:
+    @staticmethod
+    def spell(value: date | None) -> str | None:
         """Spell a day; a moment is not one, for which day it is depends on the zone."""
-        del dialect
         if isinstance(value, datetime):
             raise UnportableError("a moment was given where the register keeps a day")
         return None if value is None else value.isoformat()
 
-    def process_result_value(self, value: str | None, dialect: Dialect) -> date | None:
+    @staticmethod
+    def understand(value: str | None) -> date | None:
         """Read a day."""
-        del dialect
         return None if value is None else date.fromisoformat(value)
 
 
-class Standing(_Spelt[PostingState]):
+class Standing(Spelt[PostingState]):
     """Where a posting stands, as its plain value."""
 
     cache_ok = True
 
-    def process_bind_param(self, value: PostingState | None, dialect: Dialect) -> str | None:
+    @staticmethod
+    def spell(value: PostingState | None) -> str | None:
         """Spell the state."""
-        del dialect
         return None if value is None else PostingState(value).value
 
-    def process_result_value(self, value: str | None, dialect: Dialect) -> PostingState | None:
+    @staticmethod
+    def understand(value: str | None) -> PostingState | None:
         """Read the state."""
-        del dialect
         return None if value is None else PostingState(value)
 
 
@@ -131,9 +156,12 @@ def require_bound(parameters: Iterable[object] | Mapping[str, object] | None) ->
     if parameters is None:
         return
     for value in parameters.values() if isinstance(parameters, Mapping) else parameters:
-        if isinstance(value, Mapping | tuple):
-            require_bound(value)
-        elif isinstance(value, bool) or (isinstance(value, str | int) and type(value) not in {str, int}):
-            raise UnportableError(f"the register keeps text and whole numbers, not {type(value).__name__}")
-        else:
+        kind = type(value)
+        if kind is str:
+            _require_text(value)  # type: ignore[arg-type]  # its type was looked at on the line above
+        elif kind is tuple or isinstance(value, Mapping):
+            require_bound(value)  # type: ignore[arg-type]  # the same
+        elif kind in _PLAIN:
             require(value)
+        else:
+            raise UnportableError(f"the register keeps text and whole numbers, not {kind.__name__}")

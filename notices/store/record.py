@@ -1,46 +1,29 @@
 """What the outbox remembers: what was told, in which runs, and each try."""
 
 from collections.abc import Sequence
+from operator import itemgetter
+from typing import Any
 
-from sqlalchemy import Connection, and_, case, func, literal_column, select, type_coerce
+from sqlalchemy import Connection
 
+from notices.cases.events import moment
 from notices.cases.records import PostingState, PostingUnit, Run, Told, Try
 from notices.store import tables
-from notices.store.portable import Words
-from notices.store.rows import questions, read_by, row_of, write
+from notices.store.rows import among, ask, questions, read_by, row_of, write
 
-_POSTING = tables.postings.c
-_ABOUT = tables.posting_units.c
-_VARIANT = tables.variants.c
-_LAST = tables.tries.c
-
-_WHEN = func.coalesce(_LAST.ended_at, _LAST.began_at)
 # What waits is the newest; what went by another hand than the sender's has no try and counts from its making.
-_TURN = case(
-    (_WHEN.is_not(None), _WHEN),
-    (_POSTING.state.in_([PostingState.WAITING, PostingState.TRYING]), literal_column("'~'")),
-    else_=_VARIANT.made_at,
-)
-_TOLD = (
-    select(
-        _ABOUT.unit_id,
-        _ABOUT.owner_id,
-        _ABOUT.occasion,
-        _ABOUT.posting_id,
-        _POSTING.state,
-        _VARIANT.kind,
-        _VARIANT.verdict,
-        _VARIANT.segment,
-        func.coalesce(_VARIANT.said, "").label("said"),
-        func.coalesce(tables.sayings.c.level, 0).label("level"),
-        _WHEN.label("at"),
-        type_coerce(_TURN, Words).label("turn"),
-    )
-    .join(tables.postings, _POSTING.posting_id == _ABOUT.posting_id)
-    .join(tables.variants, _VARIANT.fingerprint == _POSTING.fingerprint)
-    .join(tables.sayings, tables.sayings.c.said == _VARIANT.said, isouter=True)
-    .join(tables.tries, and_(_LAST.posting_id == _ABOUT.posting_id, _LAST.n == _POSTING.tries), isouter=True)
-)
+_TOLD = """
+    SELECT about.unit_id, about.owner_id, about.occasion, about.posting_id, posting.state,
+      variant.kind, variant.verdict, variant.segment, COALESCE(variant.said, ''), COALESCE(saying.level, 0),
+      COALESCE(last.ended_at, last.began_at),
+      CASE WHEN last.began_at IS NOT NULL THEN COALESCE(last.ended_at, last.began_at)
+        WHEN posting.state IN ('waiting', 'trying') THEN '~' ELSE variant.made_at END
+    FROM posting_units about
+    JOIN postings posting ON posting.posting_id = about.posting_id
+    JOIN variants variant ON variant.fingerprint = posting.fingerprint
+    LEFT JOIN sayings saying ON saying.said = variant.said
+    LEFT JOIN tries last ON last.posting_id = about.posting_id AND last.n = posting.tries
+"""
 
 
 class Record:
@@ -51,14 +34,16 @@ class Record:
 
     def told(self, unit_ids: Sequence[str] | None = None) -> list[Told]:
         """Return what was put into the outbox for these units (or all), oldest first."""
-        asked = (
-            [_TOLD]
-            if unit_ids is None
-            else [_TOLD.where(_ABOUT.unit_id.in_(ids)) for ids in questions(unit_ids)]
-        )
-        found = [dict(row) for query in asked for row in self._connection.execute(query).mappings()]
-        found.sort(key=lambda row: (row.pop("turn"), row["posting_id"], row["unit_id"], row["occasion"]))
-        return [Told(**row) for row in found]
+        if unit_ids is None:
+            found = ask(self._connection, _TOLD)
+        else:
+            found = [
+                row
+                for asked in questions(unit_ids)
+                for row in ask(self._connection, f"{_TOLD} WHERE {among('about.unit_id', asked)}", asked)
+            ]
+        # by moment, then posting, unit and occasion
+        return [_told(row) for row in sorted(found, key=itemgetter(11, 3, 0, 2))]
 
     def units_of(self, posting_ids: Sequence[str]) -> dict[str, list[PostingUnit]]:
         """Return which units each posting is about."""
@@ -78,3 +63,20 @@ class Record:
     def runs(self) -> list[Run]:
         """Return all runs, ordered by run_id."""
         return read_by(self._connection, tables.runs, Run, "run_id", None)
+
+
+def _told(row: Sequence[Any]) -> Told:
+    unit_id, owner_id, occasion, posting_id, state, kind, verdict, segment, said, level, at, _ = row
+    return Told(
+        unit_id=unit_id,
+        owner_id=owner_id,
+        occasion=occasion,
+        posting_id=posting_id,
+        state=PostingState(state),
+        kind=kind,
+        verdict=verdict,
+        segment=segment,
+        said=said,
+        level=level,
+        at=None if at is None else moment(at),
+    )

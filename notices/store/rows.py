@@ -1,12 +1,14 @@
-"""How records become rows and rows become records; what many rooms of the register do alike."""
+"""How records become rows and rows become records; what many rooms of the register do alike, as driver SQL."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import fields
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, fields
+from functools import cache
 from itertools import islice
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, CursorResult, Select, Table, TableClause, select
-from sqlalchemy.dialects import postgresql, sqlite
+from sqlalchemy import Connection, CursorResult, Table
+
+from notices.store.portable import Spelt
 
 Row = Mapping[str, object]
 Record = TypeVar("Record")
@@ -17,9 +19,58 @@ _WRITTEN_AT_ONCE = 5_000
 _ASKED_AT_ONCE = 2_000
 
 
-def run(connection: Connection, statement: str, values: Sequence[object]) -> CursorResult[Any]:
-    """Run driver SQL in a hot place; ``?`` stands for each value on both engines."""
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Form:
+    """A table as the driver knows it: its columns, how each value is spelt and read (None: as it is), statements."""
+
+    names: tuple[str, ...]
+    spell: tuple[Callable[[Any], object] | None, ...]
+    read: tuple[Callable[[Any], object] | None, ...]
+    select: str
+    write: str
+    keep: str
+
+    def values(self, row: Row) -> tuple[object, ...]:
+        """Spell a row for the driver."""
+        return tuple(
+            row[name] if spell is None else spell(row[name])
+            for name, spell in zip(self.names, self.spell, strict=True)
+        )
+
+    def row(self, values: Sequence[Any]) -> dict[str, Any]:
+        """Read a row as the driver gave it."""
+        return {
+            name: value if read is None or value is None else read(value)
+            for name, read, value in zip(self.names, self.read, values, strict=True)
+        }
+
+
+@cache
+def _form(table: Table) -> _Form:
+    names = tuple(column.name for column in table.columns)
+    kinds = [column.type for column in table.columns]
+    keys = [column.name for column in table.primary_key]
+    listed, marks = ", ".join(names), ", ".join("?" * len(names))
+    insert = f"INSERT INTO {table.name} ({listed}) VALUES ({marks})"  # noqa: S608 - names of ours
+    anew = ", ".join(f"{name} = excluded.{name}" for name in names if name not in keys)
+    return _Form(
+        names=names,
+        spell=tuple(kind.spell if isinstance(kind, Spelt) else None for kind in kinds),
+        read=tuple(kind.understand if isinstance(kind, Spelt) else None for kind in kinds),
+        select=f"SELECT {listed} FROM {table.name}",  # noqa: S608 - the same
+        write=f"{insert} ON CONFLICT ({', '.join(keys)}) DO UPDATE SET {anew}",
+        keep=f"{insert} ON CONFLICT ({', '.join(keys)}) DO NOTHING",
+    )
+
+
+def run(connection: Connection, statement: str, values: Sequence[object] = ()) -> CursorResult[Any]:
+    """Run driver SQL; ``?`` stands for each value on both engines."""
     return connection.exec_driver_sql(_marked(connection, statement), tuple(values))
+
+
+def ask(connection: Connection, statement: str, values: Sequence[object] = ()) -> list[Any]:
+    """Return the rows that driver SQL finds, their values as they lie there."""
+    return list(run(connection, statement, values).all())
 
 
 def run_many(connection: Connection, statement: str, rows: Sequence[tuple[object, ...]]) -> int:
@@ -33,33 +84,28 @@ def _marked(connection: Connection, statement: str) -> str:
 
 def write(connection: Connection, table: Table, rows: Iterable[Row]) -> None:
     """Insert *rows*; one whose key stands replaces what stood there."""
-    others = [column.name for column in table.columns if not column.primary_key]
-    statement = _insert(connection, table)
-    statement = statement.on_conflict_do_update(
-        index_elements=list(table.primary_key), set_={name: statement.excluded[name] for name in others}
-    )
-    for batch in batches(rows, _WRITTEN_AT_ONCE):
-        connection.execute(statement, batch)
+    form = _form(table)
+    for batch in batches(map(form.values, rows), _WRITTEN_AT_ONCE):
+        run_many(connection, form.write, batch)
 
 
 def keep(connection: Connection, table: Table, rows: Iterable[Row]) -> int:
     """Insert *rows*; one whose key stands is passed over. Return how many went in."""
-    statement = _insert(connection, table).on_conflict_do_nothing(index_elements=list(table.primary_key))
-    counted = {"preserve_rowcount": True}  # else nobody counts what an INSERT of many put in
+    form = _form(table)
     return sum(
-        connection.execute(statement, batch, execution_options=counted).rowcount
-        for batch in batches(rows, _WRITTEN_AT_ONCE)
+        run_many(connection, form.keep, batch) for batch in batches(map(form.values, rows), _WRITTEN_AT_ONCE)
     )
 
 
-def _insert(connection: Connection, table: Table) -> sqlite.Insert | postgresql.Insert:
-    of_dialect = postgresql.insert if connection.dialect.name == "postgresql" else sqlite.insert
-    return of_dialect(table)
+@cache
+def _names(kind: Any) -> tuple[str, ...]:  # noqa: ANN401 - a record's class
+    return tuple(field.name for field in fields(kind))
 
 
 def row_of(record: object) -> dict[str, object]:
     """Return a record's fields by name, which are its table's columns."""
-    return {field.name: getattr(record, field.name) for field in fields(record)}  # type: ignore[arg-type]  # records only
+    kind: Any = type(record)
+    return {name: getattr(record, name) for name in _names(kind)}
 
 
 def rows_of(records: Iterable[object]) -> Iterator[dict[str, object]]:
@@ -67,24 +113,38 @@ def rows_of(records: Iterable[object]) -> Iterator[dict[str, object]]:
     return map(row_of, records)
 
 
-def read(connection: Connection, query: Select[Any], record: type[Record]) -> list[Record]:
-    """Return what *query* finds as records, in its order."""
-    return [record(**row) for row in connection.execute(query).mappings()]
+def fetch(
+    connection: Connection, table: Table, tail: str, values: Sequence[object] = ()
+) -> list[dict[str, Any]]:
+    """Return the rows that *tail* (WHERE, ORDER BY, LIMIT; ``?`` for each value) picks, read column by column."""
+    form = _form(table)
+    return [form.row(row) for row in ask(connection, f"{form.select} {tail}", values)]
+
+
+def read(
+    connection: Connection, table: Table, record: type[Record], tail: str, values: Sequence[object] = ()
+) -> list[Record]:
+    """Return the rows that *tail* picks as records."""
+    return [record(**row) for row in fetch(connection, table, tail, values)]
 
 
 def read_by(
     connection: Connection, table: Table, record: type[Record], name: str, wanted: Sequence[str] | None
 ) -> list[Record]:
     """Return the rows whose column *name* is among *wanted* (None: all), by that column, then by key."""
-    column = table.columns[name]
-    query = select(table).order_by(column, *(key for key in table.primary_key if key is not column))
+    order = ", ".join([name, *(key.name for key in table.primary_key if key.name != name)])
     if wanted is None:
-        return read(connection, query, record)
+        return read(connection, table, record, f"ORDER BY {order}")
     return [
         found
         for asked in questions(wanted)
-        for found in read(connection, query.where(column.in_(asked)), record)
+        for found in read(connection, table, record, f"WHERE {among(name, asked)} ORDER BY {order}", asked)
     ]
+
+
+def among(name: str, asked: Sequence[object]) -> str:
+    """Return the condition that a column is one of as many values."""
+    return f"{name} IN ({', '.join('?' * len(asked))})"
 
 
 def questions(wanted: Sequence[str]) -> Iterator[list[str]]:
@@ -101,26 +161,44 @@ def batches(items: Iterable[Item], size: int) -> Iterator[list[Item]]:
 
 def walk(
     connection: Connection,
-    table: TableClause,
+    table: Table,
     order: Sequence[str],
-    where: Sequence[ColumnElement[bool]] = (),
-) -> Iterator[Mapping[Any, Any]]:
-    """Yield rows by the columns *order*, which tell every row apart; the caller may write meanwhile.
+    where: str = "",
+    values: Sequence[object] = (),
+) -> Iterator[dict[str, Any]]:
+    """Yield rows by the columns *order*, which tell every row apart; the caller may write meanwhile."""
+    form = _form(table)
+    return map(form.row, walk_plain(connection, table, order, where, values))
+
+
+def walk_plain(
+    connection: Connection,
+    table: Table,
+    order: Sequence[str],
+    where: str = "",
+    values: Sequence[object] = (),
+) -> Iterator[Sequence[Any]]:
+    """Yield rows as the driver gives them, in the order of the table's columns.
 
     Each page asks for what lies beyond the last row seen, so that no cursor stays open.
     """
-    columns = [table.columns[name] for name in order]
-    query = select(table).where(*where).order_by(*columns).limit(_ASKED_AT_ONCE)
-    page = connection.execute(query).mappings().all()
+    form = _form(table)
+    places = [form.names.index(name) for name in order]
+    end = f"ORDER BY {', '.join(order)} LIMIT {_ASKED_AT_ONCE}"
+    first = f"WHERE {where} " if where else ""
+    beyond = f"WHERE ({where}) AND ({_beyond(order)}) " if where else f"WHERE {_beyond(order)} "
+    page = ask(connection, f"{form.select} {first}{end}", values)
     while page:
         yield from page
-        last = page[-1]
-        page = connection.execute(query.where(_beyond(columns, last))).mappings().all()
+        last = [page[-1][place] for place in places]
+        asked = (*values, *(value for count in range(1, len(last) + 1) for value in last[:count]))
+        page = ask(connection, f"{form.select} {beyond}{end}", asked)
 
 
-def _beyond(columns: Sequence[ColumnElement[Any]], last: Mapping[Any, Any]) -> ColumnElement[bool]:
-    """Compare column by column: both engines then use the index, and each value keeps its column's spelling."""
-    first, *rest = columns
-    value = last[first]
-    after: ColumnElement[bool] = first > value
-    return after | ((first == value) & _beyond(rest, last)) if rest else after
+def _beyond(order: Sequence[str]) -> str:
+    """Compare column by column, so that both engines use the index: ``a > ? OR (a = ? AND b > ?)`` and so on."""
+    parts = []
+    for count, name in enumerate(order):
+        equal = [f"{before} = ?" for before in order[:count]]
+        parts.append(f"({' AND '.join([*equal, f'{name} > ?'])})")
+    return " OR ".join(parts)
