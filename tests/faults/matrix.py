@@ -1,6 +1,5 @@
 """The trials of each form, and the table that they make."""
 
-import os
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -15,6 +14,7 @@ _WIDTHS = (32, 6, 6, 13, 8, 8, 7, 8, 9)
 _HEAD = ("window", "kills", "hits", "doubt max/all", "copies", "handed", "twice", "missing", "verdict")
 # The reply's outcome is recorded within milliseconds: a kill after it may come too late, but not as a rule.
 _SHARE_OF_HITS = 0.4
+_SIDE_BY_SIDE = 3
 
 
 def full(server: str | None) -> tuple[int, list[Trial]]:
@@ -53,9 +53,9 @@ def _who(senders: int, connections: int) -> str:
 
 
 def run(size: int, wanted: Sequence[Trial], folder: Path) -> Iterator[Verdict]:
-    """Run the trials, two side by side, and yield their verdicts in order."""
+    """Run the trials, some side by side for they mostly wait for the disk, and yield their verdicts in order."""
     whole = prepared(folder / "whole", size)
-    with ThreadPoolExecutor(max_workers=min(2, os.cpu_count() or 1)) as pool:
+    with ThreadPoolExecutor(max_workers=_SIDE_BY_SIDE) as pool:
         yield from pool.map(lambda pair: _one(pair[1], whole, folder / f"trial-{pair[0]}"), enumerate(wanted))
 
 

@@ -2,6 +2,7 @@
 
 import json
 import time
+from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -62,10 +63,12 @@ class _Run:
         self._base = BEGAN
         self._since = time.monotonic()
         self._jobs = 0
+        self._recent: deque[Window] = deque(maxlen=2)
         self.ledger = Ledger(connections=trial.connections)
 
     def kill(self, order: Order) -> None:
         """Have one sender killed as *order* says, with every sender at work, and look at what it left."""
+        self._recent.append(order.window)
         self._cast.order(order)
         what = self._killed()
         if what["pid"] is None:
@@ -132,6 +135,8 @@ class _Run:
         if what["status"] != 0:
             said = sorted(self._outbox.folder.glob("result-*.fault"))
             why = said[-1].read_text("utf-8").strip().splitlines()[-1] if said else self._last_words()
+            if Window.AWAY in self._recent and "ConnectionRefusedError" in why:
+                return  # it called for the first time just while the port was shut, and said so
             self.ledger.hold("a sender stopped", [f"status {what['status']}: {why}"], when="a run")
 
     def _last_words(self) -> str:
