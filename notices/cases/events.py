@@ -6,6 +6,7 @@ Events hold ids and facts, never names, addresses or free text: those lie where 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import lru_cache
 
 from audiences import canonical
 
@@ -107,6 +108,7 @@ class Event(NewEvent):
     hash: str
 
 
+@lru_cache(maxsize=256)  # what happens at one moment is written in many rows
 def instant(moment: datetime) -> str:
     """Spell an aware moment as UTC text with six decimals and ``Z``, which sorts as it happened.
 

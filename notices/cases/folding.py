@@ -49,7 +49,7 @@ def _urgency(case: Case, event: Event) -> Case:
     symptoms = case.segment is Segment.SYMPTOMATIC and case.stopped is not Stopped.STOPPED
     if open_and_affected and (case.stopped is Stopped.IN_USE or symptoms):
         return case if case.urgent_on else replace(case, urgent_on=event.at.date())
-    return replace(case, urgent_on=None)
+    return case if case.urgent_on is None else replace(case, urgent_on=None)
 
 
 def _text(event: Event, key: str) -> str:

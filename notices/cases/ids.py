@@ -71,4 +71,5 @@ def _typed(text: str) -> str:
 
 
 def _signs(draw: Draw, count: int) -> str:
-    return "".join(SIGNS[draw(len(SIGNS))] for _ in range(count))
+    number = draw(len(SIGNS) ** count)
+    return "".join(SIGNS[number >> 5 * place & 31] for place in range(count))

@@ -123,16 +123,17 @@ def require(value: object) -> None:
     """Raise UnportableError unless *value*, and all inside it, is text without NUL and lone surrogates, or a
     whole number of 32 bits, or nothing; the message never quotes it.
     """  # noqa: D205 - one sentence
-    if value is None or isinstance(value, bool):
+    if value is None or value is True or value is False:
         return
     if isinstance(value, str):
         _require_text(value)
     elif isinstance(value, int):
         if abs(value) > _LARGEST:
             raise UnportableError("a number for the register does not fit into 32 bits")
-    elif isinstance(value, Mapping):
-        require(list(value))
-        require(list(value.values()))
+    elif isinstance(value, dict | Mapping):
+        for key, item in value.items():
+            require(key)
+            require(item)
     elif isinstance(value, list | tuple):
         for item in value:
             require(item)

@@ -33,8 +33,8 @@ class _Form:
     def values(self, row: Row) -> tuple[object, ...]:
         """Spell a row for the driver."""
         return tuple(
-            row[name] if spell is None else spell(row[name])
-            for name, spell in zip(self.names, self.spell, strict=True)
+            value if spell is None or type(value) is str else spell(value)
+            for value, spell in zip(map(row.__getitem__, self.names), self.spell, strict=True)
         )
 
     def row(self, values: Sequence[Any]) -> dict[str, Any]:

@@ -1,7 +1,7 @@
 """Which owner and unit a row of a list means, among those that the register and the rows before it hold."""
 
 import json
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import count, takewhile
 
@@ -29,11 +29,9 @@ class Known:
     by_code: dict[str, list[str]] = field(default_factory=dict)
     by_person: dict[Key, str] = field(default_factory=dict)
 
-    def owner_for(self, row: ListedRow, source_id: str) -> str | None:
-        """Return the owner whom a row names: same customer number, or same name with the same way to reach them."""
-        return next(
-            (self.by_person[key] for key in person_keys(row, source_id) if key in self.by_person), None
-        )
+    def owner_for(self, keys: Iterable[Key]) -> str | None:
+        """Return the owner whom a row's keys name: same customer number, or same name with the same way to them."""
+        return next((self.by_person[key] for key in keys if key in self.by_person), None)
 
     def unit_for(
         self, row: ListedRow, source_id: str, owner_id: str | None, *, seen: Container[str], alone: bool
@@ -70,7 +68,7 @@ class Known:
         code_key = self.units[unit].code_key
         return row.code is None or code_key is None or code_key == fold(row.code)
 
-    def add_owner(self, owner: OwnerRow, keys: Iterator[Key]) -> None:
+    def add_owner(self, owner: OwnerRow, keys: Iterable[Key]) -> None:
         """Remember an owner under every key that finds them."""
         self.owners[owner.owner_id] = owner
         for key in keys:
@@ -117,9 +115,10 @@ def known(tx: Transaction) -> Known:
 
 
 def _keys_of(owner: OwnerRow, found: Known) -> Iterator[Key]:
+    name = fold(owner.name)
     for (channel, value_key), row in found.contacts.get(owner.owner_id, {}).items():
         if row.fault is None:
-            yield (fold(owner.name), channel, value_key)
+            yield (name, channel, value_key)
 
 
 def _customers(tx: Transaction, source: Source, found: Known) -> None:
@@ -139,9 +138,10 @@ def person_keys(row: ListedRow, source_id: str) -> Iterator[Key]:
     """
     if row.customer:
         yield ("customer", source_id, row.customer)
+    name = fold(row.name)
     for point in points(row):
         if point.fault is None:
-            yield (fold(row.name), point.channel, point.value_key)
+            yield (name, point.channel, point.value_key)
 
 
 def points(row: ListedRow) -> Iterator[ContactPoint]:

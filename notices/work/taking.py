@@ -2,7 +2,7 @@
 
 import hashlib
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -16,7 +16,7 @@ from notices.cases import ids
 from notices.cases.events import CAMPAIGN, NewEvent, owner_stream, unit_stream
 from notices.cases.records import ContactRow, Holding, OwnerRow, Source, SourceRow, UnitRow
 from notices.work import judging
-from notices.work.known import Known, known, person_keys, points, unit_key
+from notices.work.known import Key, Known, known, person_keys, points, unit_key
 from notices.work.listed_owners import owner_row
 from notices.work.lists import (
     Imported,
@@ -89,37 +89,36 @@ class Taking:
     def take(self, row: ListedRow) -> None:
         """Take one row in: its owner, its unit, and where they came from."""
         source = self.read.name
-        unit_id, owner_id = self._named(row)
+        raw = canonical.dump(dict(zip(self.read.table.headings, row.raw, strict=False)))
+        keys = tuple(person_keys(row, source))
+        unit_id, owner_id = self._named(row, raw, keys)
         if unit_id and unit_id in self.known.keepers:
             owner_id = self.known.keepers[unit_id]
         again = unit_id in self.seen if unit_id else False
         if again and unit_id:
             self.findings.append(named_twice(row, self.seen[unit_id]))
         new_unit = unit_id is None
-        owner_id, changed = self._owner(row, owner_id)
+        owner_id, changed = self._owner(row, owner_id, keys)
         unit_id, unit_changed = self._unit(row, unit_id, owner_id)
         self.seen.setdefault(unit_id, row.place.row)
         what = "new" if new_unit else "changed" if changed or unit_changed else "same"
         self.counts[what] += 1
         self.rows[row.place.row] = SourceRow(
-            source_id=source, row_no=row.place.row, unit_id=unit_id, owner_id=owner_id, raw=self._raw(row)
+            source_id=source, row_no=row.place.row, unit_id=unit_id, owner_id=owner_id, raw=raw
         )
 
-    def _named(self, row: ListedRow) -> tuple[str | None, str | None]:
+    def _named(self, row: ListedRow, raw: str, keys: Sequence[Key]) -> tuple[str | None, str | None]:
         """Return the unit and the owner that a row names: those of the same row before, else those that fit."""
-        if same := self.as_before.get(self._raw(row)):
+        if same := self.as_before.get(raw):
             return same.pop(0) if len(same) > 1 else same[0]
-        owner_id = self.known.owner_for(row, self.read.name)
+        owner_id = self.known.owner_for(keys)
         alone = row.sale is None or self.sales[row.sale] == 1
         unit_id = self.known.unit_for(row, self.read.name, owner_id, seen=self.seen, alone=alone)
         if unit_id is None and not alone:
             self.sharing.append(row.place.row)
         return unit_id, owner_id
 
-    def _raw(self, row: ListedRow) -> str:
-        return canonical.dump(dict(zip(self.read.table.headings, row.raw, strict=False)))
-
-    def _owner(self, row: ListedRow, owner_id: str | None) -> tuple[str, bool]:
+    def _owner(self, row: ListedRow, owner_id: str | None, keys: Sequence[Key]) -> tuple[str, bool]:
         new = owner_id is None
         owner_id = owner_id or ids.long_id(self.world.draw)
         before = self.known.owners.get(owner_id)
@@ -130,7 +129,7 @@ class Taking:
             self._event(owner_stream(owner_id), "owner_listed", payload)
         if after != before:
             self.owners[owner_id] = after
-        self.known.add_owner(after, person_keys(row, self.read.name))
+        self.known.add_owner(after, keys)
         return owner_id, self._contacts(row, owner_id) or (not new and after != before)
 
     def _contacts(self, row: ListedRow, owner_id: str) -> bool:

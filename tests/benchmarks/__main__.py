@@ -6,13 +6,14 @@
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from tests.benchmarks import mails
+from tests.benchmarks import lists, mails
 from tests.benchmarks.timing import Line
 
 BENCHMARKS: dict[str, Callable[..., Iterator[Line]]] = {
     "rendering": mails.rendering,
     "whole-messages": mails.whole_messages,
     "composing": mails.composing_many,
+    "importing": lists.importing_rows,
 }
 
 

@@ -1,17 +1,26 @@
 """The fastest bare way known of doing each thing, with nothing of ours but its input."""
 
+import csv
+import hashlib
+import io
+import json
 import re
+import sqlite3
 from binascii import b2a_qp
 from collections.abc import Mapping, Sequence
+from contextlib import closing
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from email.headerregistry import Address
 from email.message import EmailMessage
 from email.policy import SMTP
 from html import escape
+from pathlib import Path
 from typing import Any
 
+import email_validator
 import mjml
+import phonenumbers
 from jinja2 import Environment, Template
 
 _PLACE = re.compile(r"\[\[ (plain\.)?([a-z_]+) \]\]")
@@ -102,3 +111,68 @@ def email_message(content: Content, *, date: datetime, message_id: str) -> bytes
     for cid, data in content.pictures:
         rich.add_related(data, "image", "png", cid=cid, disposition="inline")  # type: ignore[union-attr]  # the same
     return message.as_bytes()
+
+
+@dataclass(frozen=True, slots=True)
+class ReadRow:
+    """One row of a list, its contact points normalised by the libraries."""
+
+    cells: list[str]
+    points: tuple[tuple[str, str], ...]
+
+
+def read_list(data: bytes) -> list[ReadRow]:
+    """Read a list with csv, email-validator and phonenumbers, column by column."""
+    rows = csv.reader(io.StringIO(data.decode(), newline=""))
+    next(rows)
+    found = []
+    for cells in rows:
+        checked = email_validator.validate_email(cells[2], check_deliverability=False)
+        number = phonenumbers.parse(cells[3], cells[4])
+        assert phonenumbers.is_possible_number(number)
+        spelt = phonenumbers.format_number(number, phonenumbers.PhoneNumberFormat.E164)
+        date.fromisoformat(cells[7])
+        address = checked.ascii_email or checked.normalized
+        found.append(ReadRow(cells, (("email", address), ("phone", spelt))))
+    return found
+
+
+Rows = dict[str, list[tuple[Any, ...]]]
+
+
+def rows_of(path: Path, tables: Sequence[str]) -> Rows:
+    """Return the rows of these tables, in the order of their keys."""
+    with closing(sqlite3.connect(path)) as connection:
+        return {name: connection.execute(f"SELECT * FROM {name} ORDER BY 1, 2").fetchall() for name in tables}  # noqa: S608 - names of ours
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What has to be spelt of one event: what its hash is made of, and its payload."""
+
+    before: str
+    fields: dict[str, Any]
+
+
+def spelt(raws: Sequence[dict[str, str]], told: Sequence[Told]) -> tuple[list[str], list[tuple[str, str]]]:
+    """Spell the rows of a list and the payloads of its events as JSON, and hash the events, by the bare libraries."""
+    dump = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode
+    return (
+        [dump(raw) for raw in raws],
+        [
+            (dump(one.fields["payload"]), hashlib.sha256(dump([one.before, one.fields]).encode()).hexdigest())
+            for one in told
+        ],
+    )
+
+
+def write_rows(path: Path, rows: Rows) -> None:
+    """Write these rows in one durable transaction, by the bare driver."""
+    with closing(sqlite3.connect(path, isolation_level=None)) as connection:
+        connection.execute("PRAGMA synchronous = FULL")
+        connection.execute("PRAGMA foreign_keys = ON")
+        connection.execute("BEGIN IMMEDIATE")
+        for name, some in rows.items():
+            marks = ", ".join("?" * len(some[0]))
+            connection.executemany(f"INSERT INTO {name} VALUES ({marks})", some)  # noqa: S608 - names of ours
+        connection.execute("COMMIT")

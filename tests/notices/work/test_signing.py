@@ -316,6 +316,7 @@ def test_a_warning_and_a_recall_are_each_reminded_of(tmp_path: Path) -> None:
         desk.sign()
         desk.post()
         warned = desk.send().handed_over
+        desk.now += timedelta(hours=1)
         desk.wording(1)
         desk.sign()
         desk.post()
