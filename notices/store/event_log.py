@@ -74,7 +74,7 @@ class EventLog:
     def stream(self, name: str, *, until: datetime | None = None) -> list[Event]:
         """Return a stream in order, as known at *until* (by ``recorded_at``)."""
         last = _EVER if until is None else instant(until)
-        return [_event(row) for row in rows.run(self._connection, _STREAM, (name, last))]
+        return [_event(row) for row in rows.ask(self._connection, _STREAM, (name, last))]
 
     def streams(self, prefix: str, *, until: datetime | None = None) -> Iterator[list[Event]]:
         """Yield each stream whose name begins with *prefix*, ordered by name, each in order."""

@@ -88,7 +88,7 @@ def in_plain_words(place: str) -> Iterator[None]:
     """Raise RegisterError in place of a driver's report of the world; faults of our own pass unchanged."""
     try:
         yield
-    except (DBAPIError, sqlite3.Error) as error:
+    except (DBAPIError, sqlite3.Error, psycopg.Error) as error:
         driver = error.orig if isinstance(error, DBAPIError) else error
         sentence = sentence_for(driver)
         if sentence is None:

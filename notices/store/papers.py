@@ -43,9 +43,8 @@ class Papers:
     def _content(self, number: int, digest: str) -> str:
         held = _CONTENT.get((number, digest))
         if held is None:
-            held = str(
-                run(self._connection, "SELECT content FROM revisions WHERE number = ?", (number,)).scalar()
-            )
+            asked = "SELECT content FROM revisions WHERE number = ?"
+            held = str(ask(self._connection, asked, (number,))[0][0])
             _CONTENT.clear()
             _CONTENT[number, digest] = held
         return held
@@ -116,8 +115,8 @@ class Safe:
 
     def note(self, name: str) -> str | None:
         """Return a small fact from ``meta``."""
-        value: str | None = run(self._connection, "SELECT value FROM meta WHERE name = ?", (name,)).scalar()
-        return value
+        found = ask(self._connection, "SELECT value FROM meta WHERE name = ?", (name,))
+        return str(found[0][0]) if found else None
 
     def put_note(self, name: str, value: str) -> None:
         """Write a small fact into ``meta``."""

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from sqlalchemy import Connection, CursorResult, Table
 
-from notices.store.portable import Spelt
+from notices.store.portable import Spelt, require_bound
 
 Row = Mapping[str, object]
 Record = TypeVar("Record")
@@ -69,8 +69,14 @@ def run(connection: Connection, statement: str, values: Sequence[object] = ()) -
 
 
 def ask(connection: Connection, statement: str, values: Sequence[object] = ()) -> list[Any]:
-    """Return the rows that driver SQL finds, their values as they lie there."""
-    return list(run(connection, statement, values).all())
+    """Return the rows that driver SQL finds, their values as they lie there.
+
+    The driver itself is asked, for that is done often; the transaction has begun, `in_plain_words` stands around it.
+    """
+    require_bound(values)
+    driver: Any = connection.connection.driver_connection
+    found: list[Any] = driver.execute(_marked(connection, statement), tuple(values)).fetchall()
+    return found
 
 
 def run_many(connection: Connection, statement: str, rows: Sequence[tuple[object, ...]]) -> int:
