@@ -6,7 +6,7 @@
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from tests.benchmarks import lists, mails
+from tests.benchmarks import lists, mails, registers
 from tests.benchmarks.timing import Line
 
 BENCHMARKS: dict[str, Callable[..., Iterator[Line]]] = {
@@ -14,6 +14,8 @@ BENCHMARKS: dict[str, Callable[..., Iterator[Line]]] = {
     "whole-messages": mails.whole_messages,
     "composing": mails.composing_many,
     "importing": lists.importing_rows,
+    "one-event": registers.one_event,
+    "many-cases": registers.many_cases,
 }
 
 

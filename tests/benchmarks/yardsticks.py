@@ -21,6 +21,7 @@ from typing import Any
 import email_validator
 import mjml
 import phonenumbers
+import psycopg
 from jinja2 import Environment, Template
 
 _PLACE = re.compile(r"\[\[ (plain\.)?([a-z_]+) \]\]")
@@ -176,3 +177,90 @@ def write_rows(path: Path, rows: Rows) -> None:
             marks = ", ".join("?" * len(some[0]))
             connection.executemany(f"INSERT INTO {name} VALUES ({marks})", some)  # noqa: S608 - names of ours
         connection.execute("COMMIT")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Recorded:
+    """Events of one kind and the cases they made, as they lie in a register."""
+
+    events: list[tuple[Any, ...]]
+    cases: list[tuple[Any, ...]]
+
+
+def _connected(address: str) -> Any:  # noqa: ANN401 - a connection of either driver
+    if not address.startswith("postgresql"):
+        connection = sqlite3.connect(address, isolation_level=None)
+        connection.execute("PRAGMA synchronous = FULL")
+        connection.execute("PRAGMA foreign_keys = ON")
+        return connection
+    server, _, schema = address.partition("?schema=")
+    return psycopg.connect(
+        server, autocommit=True, options=f"-c search_path={schema} -c synchronous_commit=on"
+    )
+
+
+def recorded(address: str, kind: str) -> Recorded:
+    """Return the events of a kind and the cases of their units."""
+    with closing(_connected(address)) as connection:
+        events = connection.execute(f"SELECT * FROM events WHERE kind = '{kind}' ORDER BY stream").fetchall()  # noqa: S608 - names of ours
+        cases = connection.execute("SELECT * FROM cases ORDER BY unit_id").fetchall()
+    return Recorded(events=events, cases=cases)
+
+
+def record_one_by_one(address: str, rows: Recorded) -> None:
+    """Write each event and its case in a durable transaction of their own."""
+    with closing(_connected(address)) as connection:
+        sqlite = isinstance(connection, sqlite3.Connection)
+        mark, begin = ("?", "BEGIN IMMEDIATE") if sqlite else ("%s", "BEGIN")
+        names = _CASE.split(", ")
+        anew = ", ".join(f"{name} = excluded.{name}" for name in names[1:])
+        event = f"INSERT INTO events VALUES ({', '.join([mark] * 11)}) ON CONFLICT (once) DO NOTHING"  # noqa: S608 - the same
+        case = (
+            f"INSERT INTO cases ({_CASE}) VALUES ({', '.join([mark] * len(names))}) "  # noqa: S608 - the same
+            f"ON CONFLICT (unit_id) DO UPDATE SET {anew}"
+        )
+        for of_event, of_case in zip(rows.events, rows.cases, strict=True):
+            connection.execute(begin)
+            connection.execute(event, of_event)
+            connection.execute(case, of_case)
+            connection.execute("COMMIT")
+
+
+_CASE = (
+    "unit_id, version, keeper_id, whereabouts, stopped, verdict, why, judged_by, segment, stage, ending, live, "
+    "due_on, due_step, due_channel, due_why, memory"
+)
+_GRID = """
+    SELECT segment || ' ' || CASE
+        WHEN ending IN ('unreachable', 'refused_by_owner', 'stolen_or_lost') THEN 'ended'
+        WHEN ending = 'fixed' OR stage IN ('confirmed', 'closed') THEN 'fixed' ELSE stage END, COUNT(*)
+    FROM cases
+    WHERE verdict NOT IN ('foreign', 'cleared') AND keeper_id IS NOT NULL AND whereabouts = 'owner'
+      AND COALESCE(ending, '') NOT IN
+        ('listed_twice', 'cleared', 'in_stock', 'refunded', 'replaced', 'destroyed')
+    GROUP BY 1
+"""
+_DUE = """
+    SELECT cases.unit_id, due_step, due_channel, due_on, due_why, owners.name, contacts.value
+    FROM cases
+    LEFT JOIN owners ON owners.owner_id = cases.keeper_id
+    LEFT JOIN contacts ON contacts.owner_id = cases.keeper_id AND contacts.fault IS NULL
+      AND contacts.channel = CASE due_channel WHEN 'text' THEN 'phone' ELSE due_channel END
+    WHERE due_on <= ?
+    ORDER BY json_extract(memory, '$.urgent_on') IS NULL, due_on, cases.unit_id, contacts.value_key
+"""
+
+
+def count_cases(file: str) -> dict[str, int]:
+    """Count the cells of the grid by bare SQL."""
+    with closing(sqlite3.connect(file)) as connection:
+        return dict(connection.execute(_GRID))
+
+
+def due_list(file: str, today: str) -> list[tuple[Any, ...]]:
+    """Return what is due by bare SQL, the addresses of each step together."""
+    with closing(sqlite3.connect(file)) as connection:
+        found: dict[str, list[Any]] = {}
+        for *step, value in connection.execute(_DUE, (today,)):
+            found.setdefault(step[0], [*step, ()])[-1] += (value,) if value else ()
+        return [tuple(step) for step in found.values()]
