@@ -44,20 +44,25 @@ class Standing:
 
 def count(cases: Iterable[Case], *, sold: int | None) -> Standing:
     """Count *cases*, each once; *sold* None means that the number sold is not known: then it is the number listed."""
+    return count_alike(((case, 1) for case in cases), sold=sold)
+
+
+def count_alike(cases: Iterable[tuple[Case, int]], *, sold: int | None) -> Standing:
+    """Count cases, each with how many there are like it, as `count` does."""
     places: Counter[str] = Counter()
     stopped = dict.fromkeys((state.value for state in Stopped), 0)
     grid = {segment.value: dict.fromkeys(STAGES, 0) for segment in SEGMENTS}
     endings = dict.fromkeys(sorted(ENDINGS), 0)
     unjudged = 0
-    for case in cases:
+    for case, number in cases:
         place = place_of(case)
-        places[place] += 1
+        places[place] += number
         if case.ending is not None:
-            endings[case.ending] += 1
+            endings[case.ending] += number
         if place == "in_hands":
-            grid[case.segment.value][column_of(case)] += 1
-            stopped[case.stopped.value] += 1
-            unjudged += case.verdict is None
+            grid[case.segment.value][column_of(case)] += number
+            stopped[case.stopped.value] += number
+            unjudged += number if case.verdict is None else 0
     listed = places.total() - places["nowhere"]
     whole = listed if sold is None else sold
     return Standing(

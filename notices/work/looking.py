@@ -8,9 +8,9 @@ from zoneinfo import ZoneInfo
 from audiences.findings import Finding, Severity
 from notices.campaign.models import Campaign
 from notices.cases.case import Case
-from notices.cases.due import CaseRow
+from notices.cases.due import Agenda, CaseRow, Step
 from notices.cases.folding import fold
-from notices.work.counting import SEGMENTS, Standing, count
+from notices.work.counting import SEGMENTS, Standing, count_alike
 from notices.work.ports import Transaction, World
 from notices.work.recording import with_due
 from notices.work.revisions import CAMPAIGN_FILE, Signed, signed
@@ -20,11 +20,14 @@ _UNIT = "unit:"
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Known:
-    """What was known on a day: the cases by then, and the revision that was signed by then (None: none yet)."""
+    """What was known on a day: the revision signed by then (None: none yet), and the cases folded from the record.
+
+    *rows* is None for today: then the register's own cases are what is known.
+    """
 
     on: date
     held: Signed | None
-    rows: tuple[CaseRow, ...]
+    rows: tuple[CaseRow, ...] | None
 
     @property
     def campaign(self) -> Campaign | None:
@@ -41,22 +44,6 @@ class Status:
     standing: Standing
     names: Mapping[str, str]
     findings: tuple[Finding, ...]
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Step:
-    """One step that is due: for which unit, what, by which channel, since which day, why, and whom it concerns.
-
-    *to* holds the usable addresses or numbers of the keeper for that channel.
-    """
-
-    unit_id: str
-    step: str
-    channel: str
-    on: date
-    why: str
-    owner: str
-    to: tuple[str, ...]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -92,7 +79,7 @@ def known_on(world: World, tx: Transaction, on: date | None) -> Known:
     """Return what is known now, or what was known at the end of the day *on*."""
     held = signed(tx)
     if on is None:
-        return Known(on=today(world, tx), held=held, rows=tuple(tx.cases.all()))
+        return Known(on=today(world, tx), held=held, rows=None)
     until = end_of(on, time_zone(held.campaign if held else None))
     then = _signed_by(tx, until)
     cases = _folded(tx, until)
@@ -116,8 +103,9 @@ def status(world: World, *, on: date | None = None) -> Status:
     """Return where every unit stands, now or at the end of the day *on* in the issuer's time zone."""
     with world.register.look() as tx:
         known = known_on(world, tx, on)
+        cases = tx.cases.alike() if known.rows is None else [(row.case, 1) for row in known.rows]
     sold = known.campaign.product.sold if known.campaign else None
-    standing = count((row.case for row in known.rows), sold=sold.units if sold else None)
+    standing = count_alike(cases, sold=sold.units if sold else None)
     return Status(
         on=known.on,
         revision=known.held.number if known.held else None,
@@ -173,17 +161,21 @@ def due(world: World, *, on: date | None = None) -> DueList:
     """Return what is due by today, or by *on* as it was known at the end of that day."""
     with world.register.look() as tx:
         known = known_on(world, tx, on)
-        waiting = [row for row in known.rows if row.due is not None]
-        mine = [row for row in waiting if row.due and row.due.on <= known.on]
-        steps = _steps(tx, mine)
-    later = sorted(row.due.on for row in waiting if row.due and row.due.on > known.on)
+        agenda = tx.cases.agenda(known.on) if known.rows is None else _agenda(tx, known.rows, known.on)
     return DueList(
         on=known.on,
-        steps=tuple(steps),
-        later=len(later),
-        next_on=later[0] if later else None,
+        steps=agenda.steps,
+        later=agenda.later,
+        next_on=agenda.next_on,
         findings=overtaken(known.campaign, known.on),
     )
+
+
+def _agenda(tx: Transaction, rows: Sequence[CaseRow], until: date) -> Agenda:
+    """Return what was due by *until* in cases that are not the register's own."""
+    mine = [row for row in rows if row.due and row.due.on <= until]
+    later = sorted(row.due.on for row in rows if row.due and row.due.on > until)
+    return Agenda(steps=tuple(_steps(tx, mine)), later=len(later), next_on=later[0] if later else None)
 
 
 def _steps(tx: Transaction, rows: Sequence[CaseRow]) -> list[Step]:

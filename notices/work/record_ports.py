@@ -1,11 +1,12 @@
 """What the use cases need of the record of what happened, of the cases that follow from it, and of all as it lies."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from datetime import datetime
+from datetime import date, datetime
 from typing import Protocol
 
+from notices.cases.case import Case
 from notices.cases.chain import Link
-from notices.cases.due import CaseRow
+from notices.cases.due import Agenda, CaseRow
 from notices.cases.events import Event, NewEvent
 
 
@@ -42,6 +43,12 @@ class CaseTable(Protocol):
 
     def all(self) -> Iterator[CaseRow]:
         """Yield every row, ordered by unit_id."""
+
+    def alike(self) -> list[tuple[Case, int]]:
+        """Return one case for all that count alike, bare but for what they are counted by, and how many they are."""
+
+    def agenda(self, until: date) -> Agenda:
+        """Return what is due by the day *until*, a call where a person must call first, then by day and unit."""
 
 
 class Whole(Protocol):

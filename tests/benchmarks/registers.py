@@ -23,6 +23,13 @@ _STORIES: Sequence[tuple[str, Mapping[str, object]]] = (
     ("stop_stated", {"stopped": False, "signs": True}),
     ("remedy_chosen", {"remedy": "exchange", "signs": True}),
     ("help_asked", {"what": "call"}),
+    ("stop_stated", {"stopped": True, "signs": False}),
+    ("case_closed", {"ending": "fixed"}),
+    ("case_closed", {"ending": "unreachable"}),
+    ("case_closed", {"ending": "in_stock"}),
+    ("case_closed", {"ending": "listed_twice"}),
+    ("verdict_given", {"verdict": "cleared", "why": "by code", "near": False, "rule": "", "revision": 1}),
+    ("holder_ended", {"owner": "nobody", "role": "keeper"}),
 )
 _AT = MORNING + timedelta(hours=1)
 
@@ -142,9 +149,9 @@ def many_cases(*, quick: bool) -> Iterator[Line]:
         today = owners.clock().date()
         standing, what = status(world), due(world)
         assert _counted(standing) == yardsticks.count_cases(file)
-        assert [
-            (s.unit_id, s.step, s.channel, s.on.isoformat(), s.why, s.owner, s.to) for s in what.steps
-        ] == (yardsticks.due_list(file, today.isoformat()))
+        steps = [(s.unit_id, s.step, s.channel, s.on.isoformat(), s.why, s.owner, s.to) for s in what.steps]
+        next_on = what.next_on.isoformat() if what.next_on else None
+        assert (steps, (what.later, next_on)) == yardsticks.due_list(file, today.isoformat())
         assert what.steps
         rounds = 1 if quick else ROUNDS
         ratio = slowness(
@@ -178,11 +185,18 @@ def _live(register: Register, size: int) -> None:
         record(tx, said, now=_AT)
 
 
-def _counted(found: Status) -> dict[str, int]:
-    """Return the cells of the grid that are not empty."""
-    return {
-        f"{segment} {stage}": count
-        for segment, row in found.standing.grid.items()
-        for stage, count in row.items()
-        if count
+def _counted(found: Status) -> tuple[dict[str, int], dict[str, int]]:
+    """Return the cells of the grid that are not empty, and the figures beside it that are not naught."""
+    here = found.standing
+    cells = {
+        f"{segment} {stage}": count for segment, row in here.grid.items() for stage, count in row.items()
     }
+    figures = {
+        "in_hands": here.in_hands,
+        "cleared": here.cleared,
+        "put_away": here.put_away,
+        "owner_unknown": here.owner_unknown - here.sold + here.listed,
+        **here.stopped,
+        **{f"ended {ending}": count for ending, count in here.endings.items()},
+    }
+    return {key: n for key, n in cells.items() if n}, {key: n for key, n in figures.items() if n}

@@ -230,16 +230,12 @@ _CASE = (
     "unit_id, version, keeper_id, whereabouts, stopped, verdict, why, judged_by, segment, stage, ending, live, "
     "due_on, due_step, due_channel, due_why, memory"
 )
-_GRID = """
-    SELECT segment || ' ' || CASE
-        WHEN ending IN ('unreachable', 'refused_by_owner', 'stolen_or_lost') THEN 'ended'
-        WHEN ending = 'fixed' OR stage IN ('confirmed', 'closed') THEN 'fixed' ELSE stage END, COUNT(*)
-    FROM cases
-    WHERE verdict NOT IN ('foreign', 'cleared') AND keeper_id IS NOT NULL AND whereabouts = 'owner'
-      AND COALESCE(ending, '') NOT IN
-        ('listed_twice', 'cleared', 'in_stock', 'refunded', 'replaced', 'destroyed')
-    GROUP BY 1
+_ALIKE = """
+    SELECT stopped, stage, segment, ending, verdict, whereabouts, keeper_id IS NULL, COUNT(*)
+    FROM cases GROUP BY 1, 2, 3, 4, 5, 6, 7
 """
+_AWAY = frozenset({"in_stock", "refunded", "replaced", "destroyed"})
+_OUT = frozenset({"unreachable", "refused_by_owner", "stolen_or_lost"})
 _DUE = """
     SELECT cases.unit_id, due_step, due_channel, due_on, due_why, owners.name, contacts.value
     FROM cases
@@ -251,16 +247,39 @@ _DUE = """
 """
 
 
-def count_cases(file: str) -> dict[str, int]:
-    """Count the cells of the grid by bare SQL."""
+def count_cases(file: str) -> tuple[dict[str, int], dict[str, int]]:
+    """Count the cells of the grid by bare SQL, and the figures beside it: places, stopped and the rest."""
+    grid: dict[str, int] = {}
+    figures: dict[str, int] = {}
     with closing(sqlite3.connect(file)) as connection:
-        return dict(connection.execute(_GRID))
+        for stopped, stage, segment, ending, verdict, whereabouts, nobody, count in connection.execute(
+            _ALIKE
+        ):
+            if verdict == "foreign" or ending == "listed_twice":
+                place = "nowhere"
+            elif ending in _AWAY or whereabouts != "owner":
+                place = "put_away"
+            elif verdict == "cleared" or ending == "cleared":
+                place = "cleared"
+            else:
+                place = "owner_unknown" if nobody else "in_hands"
+            figures[place] = figures.get(place, 0) + count
+            if ending is not None:
+                figures[f"ended {ending}"] = figures.get(f"ended {ending}", 0) + count
+            if place == "in_hands":
+                figures[stopped] = figures.get(stopped, 0) + count
+                fixed = ending == "fixed" or stage in {"confirmed", "closed"}
+                cell = f"{segment} {'ended' if ending in _OUT else 'fixed' if fixed else stage}"
+                grid[cell] = grid.get(cell, 0) + count
+    figures.pop("nowhere", None)
+    return grid, figures
 
 
-def due_list(file: str, today: str) -> list[tuple[Any, ...]]:
-    """Return what is due by bare SQL, the addresses of each step together."""
+def due_list(file: str, today: str) -> tuple[list[tuple[Any, ...]], tuple[int, str | None]]:
+    """Return what is due by bare SQL, the addresses of each step together, and what is due later."""
     with closing(sqlite3.connect(file)) as connection:
         found: dict[str, list[Any]] = {}
         for *step, value in connection.execute(_DUE, (today,)):
             found.setdefault(step[0], [*step, ()])[-1] += (value,) if value else ()
-        return [tuple(step) for step in found.values()]
+        later = connection.execute("SELECT COUNT(*), MIN(due_on) FROM cases WHERE due_on > ?", (today,))
+        return [tuple(step) for step in found.values()], later.fetchone()
