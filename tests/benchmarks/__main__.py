@@ -6,7 +6,7 @@
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from tests.benchmarks import lists, mails, registers
+from tests.benchmarks import handing_over, lists, mails, registers, starting
 from tests.benchmarks.timing import Line
 
 BENCHMARKS: dict[str, Callable[..., Iterator[Line]]] = {
@@ -14,8 +14,11 @@ BENCHMARKS: dict[str, Callable[..., Iterator[Line]]] = {
     "whole-messages": mails.whole_messages,
     "composing": mails.composing_many,
     "importing": lists.importing_rows,
-    "one-event": registers.one_event,
+    "slow-line": handing_over.through_a_slow_line,
+    "one-event-sqlite": registers.one_event_sqlite,
+    "one-event-postgresql": registers.one_event_postgresql,
     "many-cases": registers.many_cases,
+    "help": starting.help_text,
 }
 
 

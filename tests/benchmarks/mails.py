@@ -115,25 +115,25 @@ def rendering(*, quick: bool) -> Iterator[Line]:
     """Compare with filling and compiling the MJML layout for each owner."""
     size = 40 if quick else 5_000
     contents = composed()
-    written = list(mails(size, contents))
-    own = [_own(mail) for mail in written]
+    some = list(mails(size, contents))
+    own = [_own(mail) for mail in some]
 
     def ours() -> list[Filled]:
         fresh = composed()
-        return [fill(fresh[mail.variant], mail.values) for mail in written]
+        return [fill(fresh[mail.variant], mail.values) for mail in some]
 
     def bare() -> list[str]:
         laid_out = {key: _layout(key) for key in contents}
         return [
             yardsticks.mjml_for_one(laid_out[mail.variant].mjml(), values)
-            for mail, values in zip(written, own, strict=True)
+            for mail, values in zip(some, own, strict=True)
         ]
 
     def bare_once_laid_out() -> list[str]:
         sources = {key: _layout(key).mjml() for key in contents}
         return [
             yardsticks.mjml_for_one(sources[mail.variant], values)
-            for mail, values in zip(written, own, strict=True)
+            for mail, values in zip(some, own, strict=True)
         ]
 
     html = [filled.html for filled in ours()]
@@ -144,7 +144,8 @@ def rendering(*, quick: bool) -> Iterator[Line]:
         yield Line(name=name, ratio=ratio, bound=Bound(limit=limit, at_least=True), size=size, clock="cpu")
 
 
-def _ours(mail: Mail) -> bytes:
+def written(mail: Mail) -> bytes:
+    """Fill and write one owner's message, as the product does."""
     return message_bytes(
         mail.content, mail.values, to=mail.to, date=_WHEN, message_id=mail.message_id, pictures=_PICTURES
     )
@@ -185,16 +186,16 @@ def _said(data: bytes) -> list[object]:
 def whole_messages(*, quick: bool) -> Iterator[Line]:
     """Compare filling and writing with the standard library's writing of what is filled already."""
     size = 20 if quick else 500
-    written = [mail for mail in mails(size * 3, composed()) if mail.variant.language == "en"]
-    contents = [_ready_content(mail) for mail in written]
+    some = [mail for mail in mails(size * 3, composed()) if mail.variant.language == "en"]
+    contents = [_ready_content(mail) for mail in some]
 
     def ours() -> list[bytes]:
-        return [_ours(mail) for mail in written]
+        return [written(mail) for mail in some]
 
     def bare() -> list[bytes]:
         return [
             yardsticks.email_message(content, date=_WHEN, message_id=mail.message_id)
-            for mail, content in zip(written, contents, strict=True)
+            for mail, content in zip(some, contents, strict=True)
         ]
 
     assert [_said(one) for one in ours()] == [_said(one) for one in bare()]
@@ -203,7 +204,7 @@ def whole_messages(*, quick: bool) -> Iterator[Line]:
         name="whole-messages",
         ratio=ratio,
         bound=Bound(limit=6, at_least=True),
-        size=len(written),
+        size=len(some),
         clock="cpu",
     )
 
@@ -223,37 +224,37 @@ def composing_many(*, quick: bool) -> Iterator[Line]:
     """Compare with the floor: the same Jinja output from ready values, as quoted-printable; and memory with itself."""
     size = 60 if quick else 20_000
     contents = composed()
-    written = list(mails(size, contents))
+    some = list(mails(size, contents))
     templates = {key: _templates(content) for key, content in contents.items()}
-    own = [_own(mail) for mail in written]
+    own = [_own(mail) for mail in some]
 
     def ours() -> int:
-        return sum(len(_ours(mail)) for mail in written)
+        return sum(len(written(mail)) for mail in some)
 
     def floor() -> int:
         octets = 0
-        for mail, values in zip(written, own, strict=True):
+        for mail, values in zip(some, own, strict=True):
             html, text = templates[mail.variant].fill(values, Markup)
             octets += len(yardsticks.quoted(html)) + len(yardsticks.quoted(text))
         return octets
 
-    for mail, values in islice(zip(written, own, strict=True), 60):
+    for mail, values in islice(zip(some, own, strict=True), 60):
         html, text = templates[mail.variant].fill(values, Markup)
-        said = _said(_ours(mail))
+        said = _said(written(mail))
         assert said[5:7] == [wrap(text).rstrip(), html.rstrip()]
     ratio = slowness(ready(ours), ready(floor), rounds=1 if quick else ROUNDS)
     yield Line(name="composing", ratio=ratio, bound=Bound(limit=1.3), size=size, clock="cpu")
     few, many = (20, 40) if quick else (1_000, 8_000)
-    _peak(written[-many:])  # what is kept for all owners of a variant is kept once
-    ratio = _peak(written[:many]) / _peak(written[:few])
+    _peak(some[-many:])  # what is kept for all owners of a variant is kept once
+    ratio = _peak(some[:many]) / _peak(some[:few])
     yield Line(name="composing-memory", ratio=ratio, bound=Bound(limit=1.1), size=many, clock="bytes")
 
 
-def _peak(written: Sequence[Mail]) -> int:
+def _peak(some: Sequence[Mail]) -> int:
     """Return the most memory that composing these messages one after the other takes, in octets."""
     tracemalloc.start()
-    for mail in written:
-        _ours(mail)
+    for mail in some:
+        written(mail)
     _, peak = tracemalloc.get_traced_memory()
     tracemalloc.stop()
     return peak
