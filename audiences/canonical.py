@@ -17,9 +17,7 @@ def _plain(value: object) -> object:
     if isinstance(value, str | int):
         return str(value) if isinstance(value, str) else value
     if isinstance(value, dict | Mapping):
-        return {
-            str(key): item if type(item) in _AS_THEY_ARE else _plain(item) for key, item in value.items()
-        }
+        return {str(key): item if type(item) in _AS_THEY_ARE else _plain(item) for key, item in value.items()}
     if isinstance(value, Sequence) and not isinstance(value, bytes | bytearray):
         return [_plain(item) for item in value]
     raise TypeError(f"{_WHAT}, not {type(value).__name__}")

@@ -81,7 +81,9 @@ class ScriptedServer:
                 accepted, _ = self._socket.accept()
             except OSError:
                 return
-            accepted.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)  # as servers that answer several at once
+            accepted.setsockopt(
+                socket.IPPROTO_TCP, socket.TCP_NODELAY, 1
+            )  # as servers that answer several at once
             self.connections += 1
             self._open.append(accepted)
             Thread(target=self._serve, args=(accepted,), daemon=True).start()

@@ -151,7 +151,8 @@ def test_only_assembly_and_the_entry_points_name_concrete_adapters() -> None:
         room_of(module.name)
         for module in source.modules()
         for name, _ in source.imports(module)
-        if room_of(name) in {"store", "sending", "inbox", "spreadsheets"} and room_of(name) != room_of(module.name)
+        if room_of(name) in {"store", "sending", "inbox", "spreadsheets"}
+        and room_of(name) != room_of(module.name)
     }
 
     assert named <= {"assembly"}

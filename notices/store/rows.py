@@ -6,7 +6,7 @@ from functools import cache
 from itertools import islice
 from typing import Any, TypeVar
 
-from sqlalchemy import Connection, CursorResult, Table
+from sqlalchemy import Connection, Table
 
 from notices.store.portable import Spelt, require_bound
 
@@ -63,25 +63,35 @@ def _form(table: Table) -> _Form:
     )
 
 
-def run(connection: Connection, statement: str, values: Sequence[object] = ()) -> CursorResult[Any]:
-    """Run driver SQL; ``?`` stands for each value on both engines."""
-    return connection.exec_driver_sql(_marked(connection, statement), tuple(values))
-
-
-def ask(connection: Connection, statement: str, values: Sequence[object] = ()) -> list[Any]:
-    """Return the rows that driver SQL finds, their values as they lie there.
+def run(connection: Connection, statement: str, values: Sequence[object] = ()) -> Any:  # noqa: ANN401 - a driver's cursor
+    """Run driver SQL, ``?`` for each value on both engines, and return the cursor.
 
     The driver itself is asked, for that is done often; the transaction has begun, `in_plain_words` stands around it.
     """
     require_bound(values)
-    driver: Any = connection.connection.driver_connection
-    found: list[Any] = driver.execute(_marked(connection, statement), tuple(values)).fetchall()
-    return found
+    return _driver(connection).execute(_marked(connection, statement), tuple(values))
+
+
+def ask(connection: Connection, statement: str, values: Sequence[object] = ()) -> list[Any]:
+    """Return the rows that driver SQL finds, their values as they lie there."""
+    return list(run(connection, statement, values).fetchall())
 
 
 def run_many(connection: Connection, statement: str, rows: Sequence[tuple[object, ...]]) -> int:
     """Run driver SQL once a row; return how many rows it touched."""
-    return connection.exec_driver_sql(_marked(connection, statement), list(rows)).rowcount if rows else 0
+    if not rows:
+        return 0
+    require_bound(rows)
+    cursor = _driver(connection).cursor()
+    if len(rows) == 1:
+        cursor.execute(_marked(connection, statement), rows[0])
+    else:
+        cursor.executemany(_marked(connection, statement), rows)
+    return int(cursor.rowcount)
+
+
+def _driver(connection: Connection) -> Any:  # noqa: ANN401 - a connection of either driver
+    return connection.connection.driver_connection
 
 
 def _marked(connection: Connection, statement: str) -> str:

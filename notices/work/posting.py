@@ -186,26 +186,41 @@ def _asks(
 def message_of(tx: Transaction, posting: Posting, began_at: datetime) -> Parcel:
     """Write the message of a posting; the same posting and moment give the same bytes, whatever was signed since."""
     row = tx.variants.get([posting.fingerprint])[posting.fingerprint]
+    about = _about(row.content)
     data = message_bytes(
         row.content,
         posting.fill,
         to=posting.address,
         date=began_at,
         message_id=posting.message_id,
-        pictures=_pictures(tx, row),
+        pictures=_pictures(tx, about),
     )
-    sender = str(json.loads(row.content)["from"]["address"])
-    return Parcel(message_id=posting.message_id, sender=sender, recipient=posting.address, data=data)
+    return Parcel(message_id=posting.message_id, sender=about.sender, recipient=posting.address, data=data)
 
 
-def _pictures(tx: Transaction, row: VariantRow) -> dict[str, bytes]:
+@dataclass(frozen=True, slots=True)
+class _About:
+    """What the envelope and the parts of a variant's messages need to know."""
+
+    sender: str
+    pictures: frozenset[str]
+
+
+@lru_cache(maxsize=256)
+def _about(content: str) -> _About:
+    read = json.loads(content)
+    digests = frozenset(str(picture["digest"]) for picture in read["pictures"])
+    return _About(str(read["from"]["address"]), digests)
+
+
+def _pictures(tx: Transaction, about: _About) -> dict[str, bytes]:
     """Return the pictures that a variant shows, by their digest, from the newest revision that holds each."""
-    wanted = {str(picture["digest"]) for picture in json.loads(row.content)["pictures"]}
-    found: dict[str, bytes] = {}
-    for revision in reversed(tx.papers.revisions()) if wanted else ():
+    newest = signed(tx) if about.pictures else None
+    found = by_digest(newest.revision.pictures) if newest else {}
+    for revision in () if about.pictures <= found.keys() else reversed(tx.papers.revisions()):
         held = signed(tx, revision.number)
         if held is not None:
             found = {**by_digest(held.revision.pictures), **found}
-        if wanted <= found.keys():
+        if about.pictures <= found.keys():
             break
     return found

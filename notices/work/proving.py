@@ -238,7 +238,8 @@ def _proof(world: World, revision: Revision, item: Item) -> Proof:
         composed=item.composed,
         owners=item.owners,
         samples={
-            form: canonical.dump(sample_values(campaign, spoken, country=country, form=form)) for form in FORMS
+            form: canonical.dump(sample_values(campaign, spoken, country=country, form=form))
+            for form in FORMS
         },
         signed_by=item.signed_by,
         findings=item.findings,

@@ -14,6 +14,7 @@ BENCHMARKS: dict[str, Callable[..., Iterator[Line]]] = {
     "whole-messages": mails.whole_messages,
     "composing": mails.composing_many,
     "importing": lists.importing_rows,
+    "handing-over": handing_over.as_fast_as_it_goes,
     "slow-line": handing_over.through_a_slow_line,
     "one-event-sqlite": registers.one_event_sqlite,
     "one-event-postgresql": registers.one_event_postgresql,

@@ -51,13 +51,14 @@ def second_template(source: str, *, escapes: bool) -> Template:
     return environment.from_string(source)
 
 
-def mjml_for_one(source: str, own: OwnValues) -> str:
-    """Put one owner's values into MJML and compile it."""
+def mail_for_one(mjml_source: str, text: str, own: OwnValues) -> tuple[str, str]:
+    """Put one owner's values into MJML and text, and compile the MJML."""
 
-    def value(match: re.Match[str]) -> str:
+    def rich(match: re.Match[str]) -> str:
         return escape(own.plain[match[2]]) if match[1] else str(own.rich[match[2]])
 
-    return str(mjml.mjml2html(_PLACE.sub(value, source), disable_comments=True, fonts={}))
+    html = mjml.mjml2html(_PLACE.sub(rich, mjml_source), disable_comments=True, fonts={})
+    return str(html), _PLACE.sub(lambda match: own.plain[match[2]], text)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -27,19 +27,21 @@ from tests.composing import (
 )
 
 NOW = datetime(2026, 3, 3, 9, 30, tzinfo=UTC)
+# A mail is an article inside the mail program's own page: that page has the landmarks.
+OFF_IN_A_MAIL = ("region", "landmark-one-main")
 _OVERFLOW = "document.documentElement.scrollWidth > document.documentElement.clientWidth"
 _CUT = """[...document.querySelectorAll('h1, h2, p, li, a, strong, td')].filter(
     it => it.offsetParent && it.scrollWidth > it.clientWidth + 1 && getComputedStyle(it).display !== 'inline'
 ).map(it => it.textContent)"""
 
 
-def faults(browser: Browser, html: str, width: int, rules: str) -> list[str]:
+def faults(browser: Browser, html: str, width: int, rules: str, off: tuple[str, ...] = ()) -> list[str]:
     """Show a page and return what is cut off and what is not accessible."""
     page = browser.new_page(viewport={"width": width, "height": 800})
     try:
         page.set_content(html)
         wide = ["wider than the screen"] if page.evaluate(_OVERFLOW) else []
-        return [*wide, *page.evaluate(_CUT), *axe(page, rules)]
+        return [*wide, *page.evaluate(_CUT), *axe(page, rules, off=off).violations]
     finally:
         page.close()
 
@@ -55,7 +57,7 @@ def test_a_mail_fits_its_screen_and_is_accessible(
         units=(unit(), unit("QM-2535-B0007", "AAAAAAA1")),
     )
 
-    assert faults(chromium, mail.html, width, axe_source) == []
+    assert faults(chromium, mail.html, width, axe_source, off=OFF_IN_A_MAIL) == []
 
 
 @pytest.mark.parametrize("width", [320, 900])
@@ -102,7 +104,7 @@ def test_the_proofs_fit_their_screen_and_are_accessible(
         page = chromium.new_page(viewport={"width": width, "height": 800})
         page.goto((tmp_path / name).as_uri())
         shown += ["wider than the screen"] if page.evaluate(_OVERFLOW) else []
-        shown += axe(page, axe_source)
+        shown += axe(page, axe_source).violations
         page.close()
 
     assert shown == []
