@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
+from datetime import date
 
 from audiences.segments import Segment, climb
 from notices.cases.case import HURT, PUT_AWAY, Case, Stage, Stopped, Whereabouts
@@ -25,9 +26,8 @@ def step(case: Case, event: Event) -> Case:
     change = _STEPS.get(event.kind)
     after = case if change is None else change(case, event)
     after = _heard_by_a_person(after, event)
-    if after.stage is not case.stage:
-        after = replace(after, changed_on=event.at.date())
-    return _urgency(replace(after, version=event.seq), event)
+    changed_on = after.changed_on if after.stage is case.stage else event.at.date()
+    return replace(after, version=event.seq, changed_on=changed_on, urgent_on=_urgent_since(after, event))
 
 
 def _heard_by_a_person(case: Case, event: Event) -> Case:
@@ -43,13 +43,13 @@ def _by_a_person(event: Event) -> bool:
     )
 
 
-def _urgency(case: Case, event: Event) -> Case:
-    """Note since when a person must call: still in use, or symptoms without *stopped*."""
+def _urgent_since(case: Case, event: Event) -> date | None:
+    """Return since when a person must call: still in use, or symptoms without *stopped*."""
     open_and_affected = case.ending is None and case.verdict not in {"cleared", "foreign"}
     symptoms = case.segment is Segment.SYMPTOMATIC and case.stopped is not Stopped.STOPPED
     if open_and_affected and (case.stopped is Stopped.IN_USE or symptoms):
-        return case if case.urgent_on else replace(case, urgent_on=event.at.date())
-    return case if case.urgent_on is None else replace(case, urgent_on=None)
+        return case.urgent_on or event.at.date()
+    return None
 
 
 def _text(event: Event, key: str) -> str:

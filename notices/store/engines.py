@@ -95,7 +95,8 @@ def _make_safe(connection: Any, _record: object) -> None:  # noqa: ANN401 - a dr
 def _begin(connection: Connection) -> None:
     """Take the write lock before the first read: a deferred reader that turns writer fails at once."""
     looks = connection.get_execution_options().get(LOOKS)
-    connection.exec_driver_sql("BEGIN" if looks else "BEGIN IMMEDIATE")
+    driver: Any = connection.connection.driver_connection
+    driver.execute("BEGIN" if looks else "BEGIN IMMEDIATE")
 
 
 def _hold_to_the_law(
