@@ -29,7 +29,9 @@ def is_gone(worker: str) -> bool:
     except (OSError, OverflowError):
         return False
     start = _start(pid)
-    return start is not None and start != parts[2] and parts[2] != "unknown"
+    if start is None or parts[2] == "unknown":
+        return False
+    return start != parts[2] or _is_dead(pid)
 
 
 def _machine() -> str:
@@ -43,13 +45,26 @@ def _machine() -> str:
     return f"{host}/{digits}" if digits else host
 
 
-def _start(pid: int) -> str | None:
-    """Return boot and clock tick at which a process began, None where the system does not tell (Linux: proc(5))."""
+def _is_dead(pid: int) -> bool:
+    """Say whether a process has ended and only waits for its parent to hear of it (Linux: proc(5), states Z and X)."""
+    return _fields(pid)[:1] in (["Z"], ["X"])
+
+
+def _fields(pid: int) -> list[str]:
+    """Return what stands behind the program's name in ``/proc/PID/stat``; the name may hold anything."""
     try:
-        boot = Path("/proc/sys/kernel/random/boot_id").read_text("ascii").strip()
         status = Path(f"/proc/{pid}/stat").read_text("utf-8", "replace")
     except OSError:
+        return []
+    return status.rpartition(")")[2].split()
+
+
+def _start(pid: int) -> str | None:
+    """Return boot and clock tick at which a process began, None where the system does not tell (Linux: proc(5))."""
+    fields = _fields(pid)
+    try:
+        boot = Path("/proc/sys/kernel/random/boot_id").read_text("ascii").strip()
+    except OSError:
         return None
-    # The second field is the program's name in parentheses, which may hold anything; the start is the 22nd.
-    fields = status.rpartition(")")[2].split()
-    return f"{boot.partition('-')[0]}-{fields[19]}"
+    # The start is the 22nd field of proc(5), the 20th behind the name.
+    return f"{boot.partition('-')[0]}-{fields[19]}" if fields else None

@@ -136,8 +136,9 @@ def reconsider(
 
 
 def next_at(tx: Transaction, *, channel: str, now: datetime) -> datetime | None:
-    """Return when the next posting may go, None where none is waiting or may go once more."""
-    waiting = [max(one.not_before or now, now) for one in _of(tx, PostingState.WAITING, channel)]
+    """Return when the next posting may go, None where none is waiting or may go once more; a lease is waited for."""
+    leased = [*_of(tx, PostingState.WAITING, channel), *_of(tx, PostingState.TRYING, channel)]
+    waiting = [max(one.not_before or now, one.lease_until or now, now) for one in leased]
     doubts = _of(tx, PostingState.IN_DOUBT, channel)
     units = tx.record.units_of([one.posting_id for one in doubts])
     tried = _tries(tx, doubts)

@@ -1,6 +1,7 @@
 """Whether a sending process is gone: only where that is certain."""
 
 import os
+import signal
 import subprocess
 import sys
 
@@ -59,3 +60,20 @@ def test_nothing_is_claimed_of_another_machine_or_a_strange_name() -> None:
 
 def test_a_name_tells_the_process() -> None:
     assert workers.name().split(":")[1] == str(os.getpid())
+
+
+def test_a_process_that_has_ended_and_that_nobody_has_asked_about_is_gone() -> None:
+    with subprocess.Popen(
+        [sys.executable, "-c", "from notices.sending import workers; print(workers.name(), flush=True); input()"],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+    ) as process:
+        assert process.stdout is not None
+        name = process.stdout.readline().strip()
+        alive = workers.is_gone(name)
+        os.kill(process.pid, signal.SIGKILL)
+        os.waitid(os.P_PID, process.pid, os.WEXITED | os.WNOWAIT)
+        dead = workers.is_gone(name)
+
+    assert (alive, dead) == (False, True)
