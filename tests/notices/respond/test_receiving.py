@@ -1,8 +1,10 @@
 """Forms as they arrive: late, large, in pieces without end, of strange kinds; and methods that no page of ours uses."""
 
 import asyncio
-from collections.abc import Awaitable, Callable, Iterator, Sequence
+from collections.abc import Awaitable, Callable, Coroutine, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import Any, TypeVar
 
 import pytest
 from starlette.exceptions import HTTPException
@@ -24,6 +26,7 @@ from tests.photographs import picture, written
 
 SHORT = Patience(pause=0.05, whole=0.2)
 BOUNDARY = "b0undary"
+_T = TypeVar("_T")
 PARTS = f"{MULTIPART}; boundary={BOUNDARY}"
 
 
@@ -31,6 +34,12 @@ PARTS = f"{MULTIPART}; boundary={BOUNDARY}"
 def owners(tmp_path: Path) -> Iterator[Owners]:
     with owners_world(tmp_path) as found:
         yield found
+
+
+def _run(steps: Coroutine[Any, Any, _T]) -> _T:
+    """Run *steps* on a thread of their own: a browser of other tests may keep a loop in this one."""
+    with ThreadPoolExecutor(max_workers=1) as alone:
+        return alone.submit(asyncio.run, steps).result()
 
 
 def part(head: str, content: bytes = b"x") -> bytes:
@@ -85,7 +94,7 @@ def status_of(reading: Awaitable[object]) -> int:
             return fault.status_code
         return 200
 
-    return asyncio.run(read())
+    return _run(read())
 
 
 def test_a_body_that_stops_coming_is_given_up() -> None:
@@ -279,7 +288,7 @@ def test_a_photo_for_a_link_that_is_nobodys_is_not_even_read(owners: Owners) -> 
     async def ask() -> None:
         await Reader(owners).client.app(scope, receive, send)
 
-    asyncio.run(ask())
+    _run(ask())
 
     assert sent[0]["status"] == 404
     assert taken == 0
