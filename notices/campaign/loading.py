@@ -73,10 +73,7 @@ def _without(value: dict[str, object], findings: Sequence[Finding]) -> Campaign 
     product = kept.get("product")
     if "product.price" in faulty and isinstance(product, dict):
         kept["product"] = {key: part for key, part in product.items() if key != "price"}
-    try:
-        return Campaign.model_validate(kept, by_alias=True, by_name=False)
-    except ValidationError:
-        return None
+    return Campaign.model_validate(kept, by_alias=True, by_name=False)
 
 
 def _lies_in(path: str, part: str) -> bool:

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from notices.campaign.loading import load
+from notices.campaign.loading import Loaded, is_aside, load
 from tests.stove import WHOLE, changed
 
 _NAMES = "issuer: {name: Fellbrook}\nproduct: {name: Emberling}\n"
@@ -278,6 +278,14 @@ def test_a_whole_campaign_loads() -> None:
     assert load(WHOLE).findings == ()
 
 
+def _sound(loaded: Loaded) -> bool:
+    """Say whether there is a campaign or a finding, and both only where a stop warning does not use what is faulty."""
+    if loaded.campaign is None:
+        return bool(loaded.findings)
+    aside = all(is_aside(finding.path) for finding in loaded.findings)
+    return not loaded.findings or (loaded.campaign.remedies is None and aside)
+
+
 @pytest.mark.property
 @given(
     text=st.text(
@@ -287,7 +295,7 @@ def test_a_whole_campaign_loads() -> None:
 def test_any_text_at_all_gives_a_campaign_or_findings(text: str) -> None:
     loaded = load(text)
 
-    assert (loaded.campaign is None) is bool(loaded.findings)
+    assert _sound(loaded)
 
 
 @pytest.mark.property
@@ -297,5 +305,29 @@ def test_any_slip_in_a_sound_file_gives_a_campaign_or_findings_on_a_line(
 ) -> None:
     loaded = load(WHOLE[:at] + new + WHOLE[at + length :])
 
-    assert (loaded.campaign is None) is bool(loaded.findings)
+    assert _sound(loaded)
     assert all(finding.line is None or finding.line >= 1 for finding in loaded.findings)
+
+
+@pytest.mark.parametrize(
+    ("text", "path"),
+    [
+        ("code: {hidden: four}", "code.hidden"),
+        ("affected: 7", "affected"),
+        ("parts: {A: 1}", "parts.A"),
+    ],
+)
+def test_a_stop_warning_is_read_without_the_faulty_parts_that_it_does_not_use(text: str, path: str) -> None:
+    names = "issuer: {name: F}\nproduct: {name: E}\n"
+    loaded = load(f"{names}{text}\n")
+
+    assert [(finding.path, finding.line) for finding in loaded.findings] == [(path, 3)]
+    assert loaded.campaign is not None
+    assert load(f"{names}{text}\nremedies: {{r: {{kind: refund}}}}\n").campaign is None
+
+
+def test_a_faulty_price_holds_back_no_stop_warning_and_another_fault_does() -> None:
+    priced = "issuer: {name: F}\nproduct: {name: E, price: {cents: much, currency: EUR}}\n"
+
+    assert load(priced).campaign is not None
+    assert load(priced + "hazard: {what: 7}\n").campaign is None

@@ -185,3 +185,43 @@ def test_folding_step_by_step_and_at_once_agree_and_never_fail(
     assert case == fold(UNIT, events)
     assert case.live >= 0
     assert case.version == len(events)
+
+
+def test_a_keeper_whose_part_has_ended_keeps_the_unit_no_longer() -> None:
+    case = a_case(NOTICE, ("holder_ended", {"owner": OWNER, "role": "keeper"}))
+
+    assert (case.keeper_id, case.live) == (None, 0)
+
+
+def test_a_verdict_on_an_owners_own_code_makes_the_instruction_due_and_its_notice_settles_it() -> None:
+    given = step(a_case(NOTICE), an_event("verdict_given", _UNREADABLE, seq=4))
+    told = ("notice_handed_over", {**dict(NOTICE[1]), "kind": "instruct", "occasion": "instruct/4"})
+    settled = step(given, an_event(told[0], told[1], seq=5))
+
+    assert (given.instruct_on, given.instruct_why) == (DAY.date(), "verdict now unreadable")
+    assert settled.instruct_on is None
+
+
+_UNREADABLE = {"verdict": "unreadable", "why": "", "near": False, "rule": "", "revision": 1}
+_GIVEN = {"code_key": "QM2540D0144", "near": True, "photo": False, "signs": True}
+
+
+def test_a_code_is_known_by_word_alone_until_staff_have_seen_a_photo_of_it() -> None:
+    missing = step(
+        a_case(), an_event("verdict_given", {**_UNREADABLE, "verdict": "missing"}, seq=3, via="command")
+    )
+    told = step(missing, an_event("code_given", _GIVEN, seq=4))
+    seen = step(told, an_event("code_given", {**_GIVEN, "photo": True}, seq=5, via="mail"))
+
+    assert (told.told_code, seen.told_code) == ("QM2540D0144", "")
+    assert step(a_case(), an_event("code_given", _GIVEN, seq=3)).told_code == ""
+
+
+def test_a_step_that_was_passed_over_is_taken() -> None:
+    assert a_case(("step_skipped", {"step": "letter", "channel": "letter", "why": "abroad"})).steps == (
+        "letter",
+    )
+
+
+def test_a_stage_has_the_name_it_bears_in_the_register() -> None:
+    assert [stage.key for stage in (Stage.LISTED, Stage.DONE_UNCONFIRMED)] == ["listed", "done_unconfirmed"]

@@ -136,3 +136,22 @@ def test_the_ladder_is_climbed_anew_from_the_recall_notice_on() -> None:
 
     assert due is not None
     assert due.step == "mail-again"
+
+
+def test_symptoms_without_a_stop_are_called_the_same_day() -> None:
+    due = following(a_case(NOTICE, used("symptomatic")), a_campaign(), ALL)
+
+    assert due is not None
+    assert (due.step, due.why) == ("call-now", "symptoms, and no word that it is stopped")
+
+
+@pytest.mark.parametrize(("what", "why"), [("call", "asked for help: call"), ("", "asked for help")])
+def test_who_asks_for_help_is_called_back(what: str, why: str) -> None:
+    due = following(a_case(NOTICE, ("help_asked", {"what": what, "text": ""})), a_campaign(), ALL)
+
+    assert due is not None
+    assert (due.step, due.why) == ("call-back", why)
+
+
+def test_an_answered_case_climbs_no_ladder() -> None:
+    assert following(a_case(NOTICE, STOPPED), a_campaign(), ALL) is None

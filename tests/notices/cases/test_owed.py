@@ -9,7 +9,7 @@ from audiences.verdicts import Verdict
 from notices.campaign.models import Campaign
 from notices.cases.case import Case
 from notices.cases.folding import step
-from notices.cases.owed import owed
+from notices.cases.owed import owed, reminded_step, reminder
 from notices.cases.records import PostingState, Told
 from notices.cases.sayings import saying
 from tests.builders import DAY, IN_USE, NOTICE, OWNER, UNIT, a_campaign, a_case, an_event, used
@@ -131,3 +131,10 @@ def test_the_most_endangered_go_first() -> None:
     ranks = [found.rank for case in cases if (found := owed(case, campaign, [])) is not None]
 
     assert ranks == [0, 3, 5, 1]
+
+
+def test_a_warning_and_a_recall_have_reminders_of_their_own_that_take_the_same_step() -> None:
+    occasions = [reminder(a_campaign(0), "letter"), reminder(a_campaign(1), "letter")]
+
+    assert occasions == ["remind/warning/letter", "remind/letter"]
+    assert [reminded_step(one) for one in [*occasions, "first"]] == ["letter", "letter", None]
