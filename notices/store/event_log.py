@@ -54,7 +54,9 @@ class EventLog:
     def append(self, events: Sequence[NewEvent], *, recorded_at: datetime) -> list[Event]:
         """Chain and store *events*; one whose ``once`` already stands is passed over and not returned."""
         for event in events:
-            require([event.stream, event.actor, event.via, event.once, event.payload])
+            require(
+                event.payload
+            )  # all else is looked at on its way to the driver, this only once it is spelt
         self._take_turns(events)
         fresh = self._fresh(events)
         heads = self._heads({event.stream for event in fresh})

@@ -217,7 +217,7 @@ def test_a_list_of_ends_that_is_gone_shows(desk: Desk) -> None:
         ("due_on = NULL, due_step = NULL, due_channel = NULL, due_why = NULL", "in: what is due"),
         ("stage = 'flown'", "its row is missing or cannot be read"),
         ("memory = '{'", "its row is missing or cannot be read"),
-        ("memory = '{}'", "its row differs from its events in: listed on"),
+        ("memory = '{}'", "its row differs from its events in: judged via, listed on"),
     ],
 )
 def test_a_case_that_is_not_what_its_events_make_is_named_and_can_be_made_again(
