@@ -159,8 +159,7 @@ def require_bound(parameters: Iterable[object] | Mapping[str, object] | None) ->
     for value in parameters.values() if isinstance(parameters, Mapping) else parameters:
         kind = type(value)
         if kind is str:
-            if "\0" in value or not value.isascii():  # type: ignore[operator, attr-defined]  # its type was looked at
-                _require_text(value)  # type: ignore[arg-type]  # the same
+            _require_text(value)  # type: ignore[arg-type]  # its type was looked at on the line above
         elif kind is tuple or isinstance(value, Mapping):
             require_bound(value)  # type: ignore[arg-type]  # the same
         elif kind in _PLAIN:
