@@ -64,7 +64,11 @@ def test_a_name_tells_the_process() -> None:
 
 def test_a_process_that_has_ended_and_that_nobody_has_asked_about_is_gone() -> None:
     with subprocess.Popen(
-        [sys.executable, "-c", "from notices.sending import workers; print(workers.name(), flush=True); input()"],
+        [
+            sys.executable,
+            "-c",
+            "from notices.sending import workers; print(workers.name(), flush=True); input()",
+        ],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         text=True,
