@@ -261,3 +261,19 @@ def test_a_register_that_another_program_writes_to_can_be_looked_at_meanwhile(se
         other.execute("ROLLBACK")
 
     assert looked == [0, 0, 0, 0]
+
+
+def test_a_register_that_was_emptied_or_taken_away_is_not_sent_from(sent: Desk) -> None:
+    for name in ("register.db-wal", "register.db-shm"):
+        (sent.folder / name).unlink(missing_ok=True)
+    (sent.folder / "register.db").write_bytes(b"")
+    emptied = sent.type("send", "--to-folder", "mails", "--yes")
+    (sent.folder / "register.db").unlink()
+    gone = sent.type("send", "--to-folder", "mails", "--yes")
+
+    assert ends_in_a_sentence(emptied)
+    assert ends_in_a_sentence(gone)
+    assert (
+        "last-run.json tells of another register than this one; run notices outbox reconcile first"
+        in gone.err
+    )
