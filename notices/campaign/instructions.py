@@ -43,6 +43,15 @@ class Lines(Part):
     closed: Text | None = None
 
 
+class Corrections(Part):
+    """The first words of a correction, by what its owner was told or sent before; each has words of ours else."""
+
+    told_safe: Text | None = None
+    told_to_stop: Text | None = None
+    parts: Text | None = None
+    other: Text | None = None
+
+
 class Level(Part):
     """How far the instruction goes: 0 may be used, 1 check, 2 do not use, 3 nor move."""
 

@@ -5,7 +5,17 @@ from typing import Annotated, Literal
 
 from pydantic import Field, field_validator
 
-from notices.campaign.instructions import Answer, Hazard, Level, Lines, Now, Signal, Steps, Use
+from notices.campaign.instructions import (
+    Answer,
+    Corrections,
+    Hazard,
+    Level,
+    Lines,
+    Now,
+    Signal,
+    Steps,
+    Use,
+)
 from notices.campaign.product import (
     AffectedRule,
     Code,
@@ -49,6 +59,7 @@ __all__ = [
     "Condition",
     "Confirm",
     "Contact",
+    "Corrections",
     "Example",
     "Fact",
     "Fitter",
@@ -183,6 +194,7 @@ class Campaign(Part):
     hazard: Hazard = Hazard()
     subjects: Lines = Lines()
     preheaders: Lines = Lines()
+    corrections: Corrections = Corrections()
     now: Now = Now()
     use: Use = Use()
     remedies: dict[Key, Remedy] | None = None

@@ -105,6 +105,13 @@ product:
 #   stop: Stop now, even if it burns well. We will write again by %(next_word)s.
 #   first: Stop now, even if it burns well. A new valve or your money back is free.
 
+# The first words of a correction, by what its owner was told or sent before; where none stand, ours do.
+# corrections:
+#   told_safe: We told you that your stove was not affected. That was wrong. It is affected. Do not use it.
+#   told_to_stop: We told you that your stove was affected. As far as we know on %(day)s, it is not.
+#   parts: The valve that we sent you is faulty too. Do not fit it. If it is fitted, do not use the stove.
+#   other: We have more to tell you than before. From now on, this message holds.
+
 # Levels: 0 may be used, 1 check, 2 do not use, 3 nor move.
 # Use unknown counts as symptomatic until it is answered.
 # now:

@@ -46,6 +46,8 @@ class Whereabouts(StrEnum):
 
 # What is asked for with `help_asked` where somebody was hurt or a part has broken.
 HURT = "hurt"
+# Why a person must call, whatever mail goes too: what we said, or sent, has put an owner in danger.
+TOLD_SAFE, WAS_CLEARED, BAD_LOT = "told_safe", "was_cleared", "bad_lot"
 # Endings after which the unit is no longer out there, and where it then is.
 PUT_AWAY: Mapping[str, Whereabouts] = {
     "in_stock": Whereabouts.STOCK,
@@ -66,7 +68,9 @@ class Case:
     is the day of the first notice, *steps* the follow-up steps already taken; *urgent_on* the day since when a
     person must call; *instruct_on* the day since when a changed instruction is due; *help_on* since when
     help is asked for, *aside_on* since when an answer waits for a person to look; *changed_on* the day of the last
-    change of stage; *told_code* is the code that we know by somebody's word alone.
+    change of stage; *told_code* is the code that we know by somebody's word alone. *told_safe* says that by our last
+    word to its owner the unit may be used; *alarm* why a person must call though nobody asked (`TOLD_SAFE` …);
+    *lots* are those of the parts that it was sent or fitted with, *lot_withdrawn* the one of these not to be used.
     """
 
     unit_id: str
@@ -93,3 +97,7 @@ class Case:
     aside_on: date | None = None
     changed_on: date | None = None
     told_code: str = ""
+    told_safe: bool = False
+    alarm: str = ""
+    lots: tuple[str, ...] = ()
+    lot_withdrawn: str = ""

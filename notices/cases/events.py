@@ -30,6 +30,8 @@ KINDS: Mapping[str, frozenset[str]] = {
     "incident_learned": frozenset({"incident"}),
     "authority_told": frozenset({"authority", "report", "digest", "day"}),
     "sealed": frozenset({"streams", "events", "digest"}),
+    # campaign, and each unit that got parts of the lot
+    "lot_withdrawn": frozenset({"lot", "why"}),
     # owner
     "owner_listed": frozenset({"source", "row"}),
     "contact_added": frozenset({"channel", "value_key"}),

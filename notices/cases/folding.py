@@ -5,12 +5,14 @@ from dataclasses import replace
 from datetime import date
 
 from audiences.segments import Segment, climb
-from notices.cases.case import HURT, PUT_AWAY, Case, Stage, Stopped, Whereabouts
+from notices.cases import alarms
+from notices.cases.alarms import SAFE, THE_FIRM, text_of
+from notices.cases.case import BAD_LOT, HURT, PUT_AWAY, Case, Stage, Stopped
 from notices.cases.events import Event
 from notices.cases.owed import reminded_step
 
 # Raise this whenever a step below changes what it makes of an event: the register then folds again on opening.
-FOLD = 1
+FOLD = 2
 
 
 def fold(unit_id: str, events: Iterable[Event]) -> Case:
@@ -25,36 +27,30 @@ def step(case: Case, event: Event) -> Case:
     """Return the case after one more event of its own stream."""
     change = _STEPS.get(event.kind)
     after = case if change is None else change(case, event)
-    after = _heard_by_a_person(after, event)
+    after = alarms.answered(_heard_by_a_person(after, event), event)
     changed_on = after.changed_on if after.stage is case.stage else event.at.date()
     return replace(after, version=event.seq, changed_on=changed_on, urgent_on=_urgent_since(after, event))
 
 
 def _heard_by_a_person(case: Case, event: Event) -> Case:
     """Turn *pressed* into *stopped* once something only a person gives has followed."""
-    if case.stopped is Stopped.PRESSED and _by_a_person(event):
+    if case.stopped is Stopped.PRESSED and alarms.by_a_person(event):
         return replace(case, stopped=Stopped.STOPPED)
     return case
 
 
-def _by_a_person(event: Event) -> bool:
-    return event.payload.get("signs") is True or (
-        event.kind == "call_made" and event.payload.get("outcome") == "spoke"
-    )
-
-
 def _urgent_since(case: Case, event: Event) -> date | None:
-    """Return since when a person must call: still in use, or symptoms without *stopped*."""
-    open_and_affected = case.ending is None and case.verdict not in {"cleared", "foreign"}
+    """Return since when a person must call: an alarm, still in use, or symptoms without *stopped*.
+
+    A part of a withdrawn lot is a danger to a unit that is not affected too.
+    """
+    open_and_affected = case.ending is None and case.verdict not in SAFE
     symptoms = case.segment is Segment.SYMPTOMATIC and case.stopped is not Stopped.STOPPED
-    if open_and_affected and (case.stopped is Stopped.IN_USE or symptoms):
+    by_lot = case.alarm == BAD_LOT and case.ending in {None, "cleared"}
+    must = case.alarm or case.stopped is Stopped.IN_USE or symptoms
+    if by_lot or (open_and_affected and must):
         return case.urgent_on or event.at.date()
     return None
-
-
-def _text(event: Event, key: str) -> str:
-    value = event.payload.get(key)
-    return value if isinstance(value, str) else ""
 
 
 def _at_least(case: Case, stage: Stage) -> Case:
@@ -62,12 +58,12 @@ def _at_least(case: Case, stage: Stage) -> Case:
 
 
 def _listed(case: Case, event: Event) -> Case:
-    keeper = _text(event, "keeper") or None
+    keeper = text_of(event, "keeper") or None
     return replace(case, keeper_id=keeper, listed_on=case.listed_on or event.at.date())
 
 
 def _holder_added(case: Case, event: Event) -> Case:
-    return replace(case, keeper_id=_text(event, "owner")) if event.payload.get("role") == "keeper" else case
+    return replace(case, keeper_id=text_of(event, "owner")) if event.payload.get("role") == "keeper" else case
 
 
 def _holder_ended(case: Case, event: Event) -> Case:
@@ -77,19 +73,27 @@ def _holder_ended(case: Case, event: Event) -> Case:
 
 
 def _passed_on(case: Case, event: Event) -> Case:
-    return _new_hands(case, _text(event, "keeper") or None)
+    return _new_hands(case, text_of(event, "keeper") or None)
 
 
 def _new_hands(case: Case, keeper: str | None) -> Case:
     """Go on with another keeper, who has been told nothing yet."""
     stage = Stage.LISTED if case.stage <= Stage.UNDER_WAY else case.stage
     return replace(
-        case, keeper_id=keeper, stopped=Stopped.NO_WORD, live=0, stage=stage, first_on=None, steps=()
+        case,
+        keeper_id=keeper,
+        stopped=Stopped.NO_WORD,
+        live=0,
+        stage=stage,
+        first_on=None,
+        steps=(),
+        told_safe=False,
+        alarm=case.alarm if case.alarm == BAD_LOT else "",
     )
 
 
 def _judged(case: Case, event: Event) -> Case:
-    verdict = _text(event, "verdict")
+    verdict = text_of(event, "verdict")
     before = case.verdict
     ending = case.ending
     if verdict == "cleared" and ending is None:
@@ -99,11 +103,14 @@ def _judged(case: Case, event: Event) -> Case:
     after = replace(
         case,
         verdict=verdict,
-        why=_text(event, "why"),
-        judged_by=f"{_text(event, 'rule')}@{event.payload.get('revision')}",
+        why=text_of(event, "why"),
+        judged_by=f"{text_of(event, 'rule')}@{event.payload.get('revision')}",
         judged_via=event.via,
         ending=ending,
+        told_safe=case.told_safe or (verdict in SAFE and event.via not in THE_FIRM),
     )
+    if before in SAFE and verdict not in SAFE:
+        after = alarms.unsafe_after_all(after, event)
     if before not in {None, verdict} and case.first_on and event.via != "command":
         return replace(after, instruct_on=event.at.date(), instruct_why=f"verdict now {verdict}")
     return after
@@ -123,7 +130,7 @@ def _answered(case: Case, event: Event) -> Case:
 
 
 def _use_stated(case: Case, event: Event) -> Case:
-    segment = climb(case.segment, Segment(_text(event, "segment")))
+    segment = climb(case.segment, Segment(text_of(event, "segment")))
     after = _answered(replace(case, segment=segment), event)
     if segment is case.segment:
         return after
@@ -131,7 +138,7 @@ def _use_stated(case: Case, event: Event) -> Case:
 
 
 def _lowered(case: Case, event: Event) -> Case:
-    segment = Segment(_text(event, "to"))
+    segment = Segment(text_of(event, "to"))
     return replace(
         case, segment=segment, instruct_on=event.at.date(), instruct_why=f"use lowered to {segment}"
     )
@@ -139,8 +146,9 @@ def _lowered(case: Case, event: Event) -> Case:
 
 def _handed_over(case: Case, event: Event) -> Case:
     """Count a notice to a present holder; a holder whose part has ended is not one."""
-    after = _at_least(replace(case, live=case.live + 1), Stage.NOTIFIED)
-    occasion = _text(event, "occasion")
+    told_safe = case.verdict in SAFE
+    after = _at_least(replace(case, live=case.live + 1, told_safe=told_safe), Stage.NOTIFIED)
+    occasion = text_of(event, "occasion")
     reminded = reminded_step(occasion)
     if reminded is not None:
         return _taken(after, reminded)
@@ -177,12 +185,12 @@ def _code_given(case: Case, event: Event) -> Case:
         return replace(case, told_code="")
     if on_a_page and case.verdict not in {None, "missing"}:
         return case
-    return replace(case, told_code=_text(event, "code_key") or case.told_code)
+    return replace(case, told_code=text_of(event, "code_key") or case.told_code)
 
 
 def _help_asked(case: Case, event: Event) -> Case:
     """Note since when help is asked for; that somebody was hurt is not covered up by a later, lesser wish."""
-    what = case.help_what if case.help_what == HURT else _text(event, "what")
+    what = case.help_what if case.help_what == HURT else text_of(event, "what")
     return replace(case, help_on=case.help_on or event.at.date(), help_what=what)
 
 
@@ -199,18 +207,17 @@ def _taken_back(case: Case, _event: Event) -> Case:
 
 
 def _closed(case: Case, event: Event) -> Case:
-    ending = _text(event, "ending")
+    ending = text_of(event, "ending")
     where = PUT_AWAY.get(ending, case.whereabouts)
     return replace(case, stage=Stage.CLOSED, ending=ending, whereabouts=where)
 
 
-def _reopened(case: Case, _event: Event) -> Case:
-    stage = min(case.stage, Stage.ANSWERED)
-    return replace(case, stage=stage, ending=None, whereabouts=Whereabouts.OWNER)
-
-
 def _skipped(case: Case, event: Event) -> Case:
-    return _taken(case, _text(event, "step"))
+    return _taken(case, text_of(event, "step"))
+
+
+def _parts(stage: Stage) -> Callable[[Case, Event], Case]:
+    return lambda case, event: alarms.got(_at_least(case, stage), event)
 
 
 def _to(stage: Stage) -> Callable[[Case, Event], Case]:
@@ -236,12 +243,13 @@ _STEPS: Mapping[str, Callable[[Case, Event], Case]] = {
     "number_dead": _came_back,
     "call_made": _call_made,
     "remedy_chosen": _to(Stage.REMEDY_AGREED),
-    "parts_sent": _to(Stage.UNDER_WAY),
+    "parts_sent": _parts(Stage.UNDER_WAY),
+    "lot_withdrawn": alarms.lot_withdrawn,
     "visit_booked": _to(Stage.UNDER_WAY),
-    "work_reported_done": _to(Stage.DONE_UNCONFIRMED),
+    "work_reported_done": _parts(Stage.DONE_UNCONFIRMED),
     "fix_confirmed": _to(Stage.CONFIRMED),
     "confirmation_taken_back": _taken_back,
     "case_closed": _closed,
-    "case_reopened": _reopened,
+    "case_reopened": alarms.reopened,
     "step_skipped": _skipped,
 }

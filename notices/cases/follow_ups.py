@@ -1,10 +1,10 @@
 """What is due next for a case: what a person must do first, then the ladder to those who have not answered."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 
 from notices.campaign.models import Campaign, FollowUp
-from notices.cases.case import HURT, Case, Stage
+from notices.cases.case import BAD_LOT, HURT, TOLD_SAFE, WAS_CLEARED, Case, Stage
 from notices.cases.due import Due
 from notices.cases.working_days import after
 
@@ -15,6 +15,11 @@ CONFIRM = "confirm"
 INSTRUCT = "instruct"
 ANOTHER_WAY = "another-way"
 
+_ALARMS: Mapping[str, str] = {
+    TOLD_SAFE: "told safe before, and now affected",
+    WAS_CLEARED: "cleared before, and now affected",
+    BAD_LOT: "got parts of a withdrawn lot: not to be fitted, and not to be used where they are",
+}
 _OUT_OF_IT = frozenset({"cleared", "foreign"})
 
 
@@ -22,19 +27,26 @@ def following(case: Case, campaign: Campaign, usable: Collection[str]) -> Due | 
     """Return the next step for *case*, None where nothing is due.
 
     *usable* names the channels (email, text, phone, letter) by which a present holder can be reached. In order:
-    a call today where somebody was hurt, the unit is in use, or it has symptoms and is not stopped; help that was
-    asked for; an answer that a person must look at; the confirmation of work done; a changed instruction; then the
-    campaign's ladder, in working days of its country. The first three hold for a case that has ended too.
+    a call today where somebody was hurt, where our word or our parts have put an owner in danger, where the unit is in
+    use, or has symptoms and is not stopped; help that was asked for; an answer that a person must look at; the
+    confirmation of work done; a changed instruction; then the campaign's ladder, in working days of its country. The
+    first three hold for a case that has ended too.
     """
-    asked = _asked_for(case)
-    if case.ending is not None or case.verdict in _OUT_OF_IT or case.keeper_id is None:
-        return asked
-    return _urgent(case) or asked or _changed(case, usable) or _ladder(case, campaign, usable)
+    if case.keeper_id is None:
+        return _asked_for(case)
+    first = _urgent(case, usable) or _asked_for(case)
+    if case.ending is not None or case.verdict in _OUT_OF_IT:
+        return first
+    return first or _changed(case, usable) or _ladder(case, campaign, usable)
 
 
-def _urgent(case: Case) -> Due | None:
+def _urgent(case: Case, usable: Collection[str]) -> Due | None:
+    """Return the call that cannot wait; where an alarm finds no telephone, somebody goes there or writes."""
     if case.urgent_on is None or case.help_what == HURT:
         return None
+    if case.alarm:
+        channel = next((one for one in ("phone", "letter", "email") if one in usable), "phone")
+        return Due(step=CALL_NOW, channel=channel, on=case.urgent_on, why=_ALARMS[case.alarm])
     why = "still in use" if case.stopped == "in_use" else "symptoms, and no word that it is stopped"
     return Due(step=CALL_NOW, channel="phone", on=case.urgent_on, why=why)
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from audiences.segments import DANGER, Segment
 from audiences.verdicts import Verdict
@@ -20,6 +21,9 @@ _OF_A_WARNING = "remind/warning/"
 _CLEARED_LAST = 9
 _THE_FIRM = frozenset({"command", "list"})
 _CORRECTIONS = 10
+# Kinds of corrections, by what the owner was told or sent before: safe, to stop, parts not to be used, anything else.
+AFTER_SAFE, AFTER_STOP, AFTER_PARTS, CORRECT = "correct-safe", "correct-stop", "correct-parts", "correct"
+CORRECTIONS = frozenset({AFTER_SAFE, AFTER_STOP, AFTER_PARTS, CORRECT})
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -34,6 +38,14 @@ class Owed:
     rank: int
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Earlier:
+    """A campaign as it was signed, and the moment since when it held."""
+
+    since: datetime
+    campaign: Campaign
+
+
 def reminder(campaign: Campaign, step: str) -> str:
     """Return the occasion of a ladder's step; a stop warning and a recall notice are each reminded of."""
     return f"{_OF_A_WARNING if campaign.remedies is None else REMIND}{step}"
@@ -46,12 +58,17 @@ def reminded_step(occasion: str) -> str | None:
     return occasion.removeprefix(_OF_A_WARNING).removeprefix(REMIND)
 
 
-def owed(case: Case, campaign: Campaign, told: Sequence[Told]) -> Owed | None:
+def owed(
+    case: Case, campaign: Campaign, told: Sequence[Told], earlier: Sequence[Earlier] = ()
+) -> Owed | None:
     """Return what one owner of the unit is owed, *told* being what that owner was told of it, oldest first.
+
+    *earlier* holds the campaign as signed before, oldest first: by it we know what was said of a use that the owner
+    has stated since the last notice.
 
     No remedy yet: the stop warning, to everyone not cleared or foreign. Else the first notice to each unit that
     has had none; to a cleared or foreign one only where a stop warning reached it. Else a correction, where the
-    last saying that reached the owner is no longer what is said.
+    last saying that reached the owner is no longer what is said, or where parts that the owner got must not be used.
     """
     if case.verdict is None or _finished(case):
         return None
@@ -62,7 +79,7 @@ def owed(case: Case, campaign: Campaign, told: Sequence[Told]) -> Owed | None:
         if verdict in _SAFE and not _reached(told, "stop"):
             return None
         return _notice("first", "first", case, campaign)
-    return _correction(case, campaign, told)
+    return _of_parts(case, campaign, told) or _correction(case, campaign, told, earlier)
 
 
 def _finished(case: Case) -> bool:
@@ -88,32 +105,71 @@ def last_told(told: Sequence[Told]) -> Told | None:
     return next((one for one in reversed(told) if one.state in REACHED), None)
 
 
-def _correction(case: Case, campaign: Campaign, told: Sequence[Told]) -> Owed | None:
+def _of_parts(case: Case, campaign: Campaign, told: Sequence[Told]) -> Owed | None:
+    """Return the correction owed to who got parts of a lot that was withdrawn, once a lot.
+
+    The owner of a unit that is not affected is called: a mail that says *you may use it* cannot say this too.
+    """
+    lot = case.lot_withdrawn
+    if not lot or case.verdict in _SAFE or any(_of_lot(one, lot) and one.state in MADE for one in told):
+        return None
+    return _notice(f"correct/{campaign.revision.number}/{lot}", AFTER_PARTS, case, campaign, rank=1)
+
+
+def _of_lot(one: Told, lot: str) -> bool:
+    return one.kind == AFTER_PARTS and one.occasion.split("/", 2)[2:] == [lot]
+
+
+def _correction(
+    case: Case, campaign: Campaign, told: Sequence[Told], earlier: Sequence[Earlier]
+) -> Owed | None:
     last = last_told(told)
     occasion = f"correct/{campaign.revision.number}"
-    if last is None or _had(told, occasion) or last.said == _today(case, campaign, last).said:
+    if last is None or _had(told, occasion) or _still_said(case, campaign, last, earlier):
         return None
-    return _notice(occasion, "correct", case, campaign, told=last)
+    verdict = Verdict(case.verdict or Verdict.MISSING)
+    kind = CORRECT
+    if (last.verdict in _SAFE) != (verdict in _SAFE):
+        kind = AFTER_SAFE if last.verdict in _SAFE else AFTER_STOP
+    rank = _correction_rank(last, saying(campaign, verdict, case.segment))
+    return _notice(occasion, kind, case, campaign, rank=rank)
 
 
-def _today(case: Case, campaign: Campaign, last: Told) -> Saying:
-    """Return today's saying for what the owner was told about.
+def _still_said(case: Case, campaign: Campaign, last: Told, earlier: Sequence[Earlier]) -> bool:
+    """Say whether today the firm says to the owner what it said before.
 
     A changed use, and a verdict on the code that the owner gave, are the owner's own answers, and their instruction
-    stood on the page that took them: what the correction asks is whether the firm's word has changed.
+    stood on the page that took them: what the correction asks is whether the firm's word on that use has changed.
     """
     by_the_firm = case.judged_via in _THE_FIRM
-    verdict = case.verdict if by_the_firm and case.verdict else last.verdict
-    return saying(campaign, Verdict(verdict), Segment(last.segment))
+    verdict = Verdict(case.verdict if by_the_firm and case.verdict else last.verdict)
+    before = _campaign_of(last, earlier) if case.segment != last.segment else None
+    if before is None:
+        return saying(campaign, verdict, Segment(last.segment)).said == last.said
+    then = saying(before, Verdict(last.verdict), case.segment)
+    return saying(campaign, verdict, case.segment).said == then.said
 
 
-def _notice(occasion: str, kind: str, case: Case, campaign: Campaign, *, told: Told | None = None) -> Owed:
+def _campaign_of(last: Told, earlier: Sequence[Earlier]) -> Campaign | None:
+    """Return the campaign that said what the owner was told, as it held when that went; None where none says it."""
+    held = [one.campaign for one in earlier if last.at is None or one.since <= last.at]
+    for campaign in reversed(held):
+        if saying(campaign, Verdict(last.verdict), Segment(last.segment)).said == last.said:
+            return campaign
+    return None
+
+
+def _notice(occasion: str, kind: str, case: Case, campaign: Campaign, *, rank: int | None = None) -> Owed:
     verdict = Verdict(case.verdict or Verdict.MISSING)
     now = saying(campaign, verdict, case.segment)
-    rank = urgency(case, verdict)
-    if told is not None:
-        rank = _correction_rank(told, now)
-    return Owed(occasion=occasion, kind=kind, verdict=verdict, segment=case.segment, saying=now, rank=rank)
+    return Owed(
+        occasion=occasion,
+        kind=kind,
+        verdict=verdict,
+        segment=case.segment,
+        saying=now,
+        rank=urgency(case, verdict) if rank is None else rank,
+    )
 
 
 def urgency(case: Case, verdict: Verdict) -> int:
@@ -127,7 +183,7 @@ def urgency(case: Case, verdict: Verdict) -> int:
 
 
 def _correction_rank(told: Told, now: Saying) -> int:
-    """Order corrections by danger: told safe and now affected; told less than now; all others."""
+    """Order corrections by danger: told safe and now affected; (parts not to be used;) told less; all others."""
     if told.verdict in _SAFE and now.verdict not in _SAFE:
         return 0
-    return _CORRECTIONS if told.level >= now.level else 1
+    return _CORRECTIONS if told.level >= now.level else 2

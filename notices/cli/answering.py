@@ -49,11 +49,11 @@ def serve(
             site.serve(world, at, behind_proxy=behind_proxy)
 
 
-def record(
+def record(  # noqa: PLR0913 - each is an option of its own
     *,
     which: Annotated[
         str,
-        typer.Argument(metavar="ID", help="A unit's reference or code; an owner's link, address or number."),
+        typer.Argument(metavar="ID", help="A unit's reference or code; an owner's link or address; a lot."),
     ],
     what: Annotated[
         str, typer.Argument(metavar="WHAT", help="What was heard; notices record --help lists the words.")
@@ -72,20 +72,27 @@ def record(
         date | None,
         typer.Option("--day", metavar="DAY", parser=day, help="The day that was agreed, YYYY-MM-DD."),
     ] = None,
+    lot: Annotated[
+        str, typer.Option("--lot", metavar="LOT", help="The lot of the parts that were sent.")
+    ] = "",
     campaign: Campaign = HERE,
 ) -> None:
     """Write down what staff heard from an owner or did.
 
     WHAT is one of: stopped, in-use, use SEGMENT, lower SEGMENT, code CODE, seen-code CODE, remedy KEY,
     call spoke|no-answer|dead, help, looked, visit, visit-missed, parts, done, confirmed, taken-back, passed-on,
-    email ADDRESS, phone NUMBER, bounced STATUS, closed ENDING, reopen.
+    email ADDRESS, phone NUMBER, bounced STATUS, closed ENDING, reopen. Of a lot of parts: lot-withdrawn.
     """
+    from notices.cli import taken_back
     from notices.cli.entry.world import opened
-    from notices.work import hearing
+    from notices.work import hearing, lots
 
-    word = hearing.Word(what=what, by=by, via=via, value=value, text=text, on=on)
+    word = hearing.Word(what=what, by=by, via=via, value=value, text=text, on=on, lot=lot)
     with opened(campaign) as world:
         try:
+            if what == "lot-withdrawn":
+                say(taken_back.lot(lots.withdraw_lot(world, which, why=text, by=by)))
+                return
             units = hearing.hear(world, which, word)
         except hearing.HearingError as fault:
             warn(f"notices: {fault}")

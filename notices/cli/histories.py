@@ -57,12 +57,14 @@ def _holder(part: Part) -> Iterator[str]:
 def _happened(found: History) -> Iterator[str]:
     yield "  What happened"
     for event in found.events:
-        details = ", ".join(_detail(key, value) for key, value in event.payload.items() if _tells(key, value))
+        told = [(key, value) for key, value in event.payload.items() if _tells(key, value)]
+        details = ", ".join(_detail(key, value) for key, value in told if str(value) not in found.texts)
         line = f"    {_moment(event.at, found.zone)} {event.kind.replace('_', ' ')} by {event.actor}, {event.via}"
         yield f"{line}: {details}" if details else line
-        text = found.texts.get(str(event.payload.get("text")))
-        if text:
-            yield f"      “{' / '.join(text.splitlines())}”"
+        for key in ("text", "why"):
+            text = found.texts.get(str(event.payload.get(key)))
+            if text:
+                yield f"      “{' / '.join(text.splitlines())}”"
 
 
 def _tells(key: str, value: object) -> bool:

@@ -49,6 +49,8 @@ def _what_follows(planned: SigningPlan) -> Iterator[str]:
         yield f"  for {number(planned.instructions, 'unit')} something else is said than before"
     if planned.corrections:
         yield f"  {number(planned.corrections, 'owner')} are owed a correction"
+    if planned.calls:
+        yield f"  {number(planned.calls, 'unit')} were safe by our word: call their owners today (notices due)"
     if planned.withdrawn:
         yield f"  {number(planned.withdrawn, 'waiting message')} will not go, for they would say otherwise now"
 

@@ -5,8 +5,10 @@ from dataclasses import dataclass
 
 from audiences.segments import Segment, treated_as
 from audiences.verdicts import Verdict
+from notices.cases.owed import CORRECTIONS
 from notices.compose import remedies
 from notices.compose.closing import Answers, Closing, answers, closing
+from notices.compose.corrections import opening
 from notices.compose.ledgers import Ledger, ledger
 from notices.compose.phrases import Phrase, joined
 from notices.compose.pictures import Shown, shown
@@ -17,13 +19,10 @@ from notices.compose.units import Unit, unit
 from notices.compose.variants import SAFE, VariantKey
 from notices.wording.catalogues import msgid
 
-_ABOVE: Mapping[str, str] = {
-    "remind": msgid(
-        "We have written to you before and have no answer yet. If you have answered in the last few days, you need"
-        " not answer again. What follows still holds."
-    ),
-    "correct": msgid("This corrects what we have told you before. From now on, this message holds."),
-}
+_REMIND = msgid(
+    "We have written to you before and have no answer yet. If you have answered in the last few days, you need"
+    " not answer again. What follows still holds."
+)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -62,7 +61,7 @@ def notice(speaker: Speaker, key: VariantKey, pictures: Mapping[str, bytes]) -> 
     return Notice(
         subject=_subject(speaker, key, warning=warning),
         preheader=_preheader(speaker, key, warning=warning),
-        above=speaker.gettext(_ABOVE[key.kind]) if key.kind in _ABOVE and not safe else None,
+        above=_above(speaker, key),
         headline=headline(speaker, key.market, warning=warning),
         signal=None if safe else signal(speaker),
         lead=_lead(speaker, safe=safe),
@@ -84,6 +83,13 @@ def notice(speaker: Speaker, key: VariantKey, pictures: Mapping[str, bytes]) -> 
     )
 
 
+def _above(speaker: Speaker, key: VariantKey) -> Phrase | None:
+    """Return what stands above everything else in a reminder or a correction."""
+    if key.kind in CORRECTIONS:
+        return opening(speaker, key)
+    return speaker.gettext(_REMIND) if key.kind == "remind" and key.verdict not in SAFE else None
+
+
 def _subject(speaker: Speaker, key: VariantKey, *, warning: bool) -> Phrase:
     """Return the subject: a reminder's and a correction's own, else the notice's with one word before it."""
     subjects = speaker.campaign.subjects
@@ -97,7 +103,7 @@ def _subject(speaker: Speaker, key: VariantKey, *, warning: bool) -> Phrase:
         return speaker.lead(subjects.remind, "subjects.remind") or speaker.gettext(
             "Reminder: %(subject)s", subject=plain
         )
-    if key.kind == "correct":
+    if key.kind in CORRECTIONS:
         return speaker.lead(subjects.correct, "subjects.correct") or speaker.gettext(
             "Correction: %(subject)s", subject=plain
         )
@@ -115,8 +121,9 @@ def _preheader(speaker: Speaker, key: VariantKey, *, warning: bool) -> Phrase | 
     lines = speaker.campaign.preheaders
     if key.verdict in SAFE:
         return speaker.lead(lines.cleared, "preheaders.cleared")
-    own = getattr(lines, key.kind, None)
-    name = key.kind if own else "stop" if warning else "first"
+    kind = "correct" if key.kind in CORRECTIONS else key.kind
+    own = getattr(lines, kind, None)
+    name = kind if own else "stop" if warning else "first"
     return speaker.lead(getattr(lines, name), f"preheaders.{name}")
 
 

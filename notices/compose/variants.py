@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from audiences.findings import Finding
 from audiences.segments import Segment
 from audiences.verdicts import Verdict
+from notices.cases.owed import CORRECTIONS
 
-KINDS = ("stop", "first", "remind", "correct")
+KINDS = ("stop", "first", "remind", *sorted(CORRECTIONS))
 SAFE = frozenset({Verdict.CLEARED, Verdict.FOREIGN})
 """Verdicts whose owners are told that they need not stop."""
 

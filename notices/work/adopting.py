@@ -1,12 +1,14 @@
 """Write a signature down: the revision, the verdicts that follow, the postings it withdraws, the variants signed."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
 from audiences.verdicts import Verdict
 from notices.campaign.revisions import Revision, to_content
 from notices.campaign.revisions import digest as content_digest
+from notices.cases.case import PUT_AWAY
+from notices.cases.due import CaseRow
 from notices.cases.events import CAMPAIGN, NewEvent, unit_stream
 from notices.cases.records import PostingState, RevisionRow, Signature, VariantRow
 from notices.cases.sayings import saying
@@ -23,8 +25,10 @@ def adopt(tx: Transaction, revision: Revision, *, by: str, now: datetime) -> Non
         number=revision.number, adopted_at=now, adopted_by=by, content=content, digest=content_digest(content)
     )
     tx.papers.put_revision(row)
-    cases = {row.case.unit_id: row.case for row in tx.cases.all()}
-    pairs = [(unit, cases.get(unit.unit_id)) for unit in tx.units.units().values()]
+    cases = {row.case.unit_id: row for row in tx.cases.all()}
+    pairs = [
+        (unit, held.case if (held := cases.get(unit.unit_id)) else None) for unit in tx.units.units().values()
+    ]
     changes = judging.changed(revision.campaign, pairs)
     events = [
         NewEvent(
@@ -50,9 +54,28 @@ def adopt(tx: Transaction, revision: Revision, *, by: str, now: datetime) -> Non
             for one in changes
             if one.judgement.verdict == Verdict.MISSING and one.judgement.near
         ),
+        *(_open_again(one, now) for one in changes if _closed_as_safe(one, cases)),
     ]
     record(tx, events, now=now)
     refresh(tx, [row.case for row in tx.cases.all()])
+
+
+def _closed_as_safe(one: judging.Judged, cases: Mapping[str, CaseRow]) -> bool:
+    """Say whether a unit's case ended, otherwise than by leaving its owner's hands, and it is affected after all."""
+    row = cases.get(one.unit.unit_id)
+    ended = row is not None and row.case.ending not in {None, "cleared", "listed_twice", *PUT_AWAY}
+    return ended and judging.unsafe_after_all(one)
+
+
+def _open_again(one: judging.Judged, now: datetime) -> NewEvent:
+    return NewEvent(
+        stream=unit_stream(one.unit.unit_id),
+        kind="case_reopened",
+        at=now,
+        actor="program",
+        via="command",
+        payload={"why": "told safe before, and now affected"},
+    )
 
 
 def _look_at(one: judging.Judged, now: datetime) -> NewEvent:

@@ -67,7 +67,8 @@ def confirm_fix(
 ) -> Confirmed | None:
     """Take an owner's confirmation, with photographs of the fitted part; None for no such link.
 
-    An answer that is *no* or *not sure* closes nothing: the work is reported done, and a mechanic comes.
+    An answer that is *no* or *not sure*, or parts of a withdrawn lot, close nothing: the work is reported done, and a
+    mechanic comes.
     """
     with world.register.change() as tx:
         visit, held = visit_of(tx, link), signed(tx)
@@ -87,7 +88,7 @@ def confirm_fix(
             words = _words(statement)
             at.write(set_aside(at, visit, "fix_confirmed", "contradicts", words))
             return Confirmed(fit=Fit.GOOD, done=Done.NOTHING, unit_id=unit_id)
-        good = is_good(held.campaign, statement)
+        good = is_good(held.campaign, statement) and not standing.case.lot_withdrawn
         if standing.case.ending != "fixed":
             at.write(
                 _fixed(at, visit, standing, statement) if good else _open(at, visit, standing, statement)

@@ -13,6 +13,7 @@ from notices.cases.case import ENDINGS, PUT_AWAY
 from notices.cases.events import NewEvent
 from notices.cases.records import ContactRow, PostingState, UnitRow
 from notices.work import judging
+from notices.work.lots import is_withdrawn
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
 from notices.work.revisions import signed
@@ -135,15 +136,28 @@ def _visit(kind: str) -> Callable[[At], list[NewEvent]]:
 
 
 def _parts(at: At) -> list[NewEvent]:
-    return [at.event("parts_sent", kit=at.word.value, lot="")]
+    lot = fold(at.word.lot)
+    return [at.event("parts_sent", kit=at.word.value, lot=lot), *_if_withdrawn(at, lot)]
 
 
 def _done(at: At) -> list[NewEvent]:
-    return [at.event("work_reported_done", by=at.word.by, lot=at.word.value, evidence="")]
+    lot = fold(at.word.value)
+    event = at.event("work_reported_done", by=at.word.by, lot=lot, evidence="")
+    return [event, *_if_withdrawn(at, lot)]
+
+
+def _if_withdrawn(at: At, lot: str) -> list[NewEvent]:
+    """Raise the alarm where parts went out, or were fitted, though their lot had been withdrawn."""
+    return [at.event("lot_withdrawn", lot=lot, why="")] if lot and is_withdrawn(at.tx, lot) else []
 
 
 def _confirmed(at: At) -> list[NewEvent]:
     """Close as fixed on the owner's own word, given by telephone, signed reply or signed job sheet."""
+    if at.case.lot_withdrawn:
+        raise HearingError(
+            f"its parts are of lot {at.case.lot_withdrawn}, which was withdrawn: first write down with which lot they"
+            " were replaced (parts … --lot LOT, or done LOT)"
+        )
     how = at.word.value or at.word.via
     return [
         at.event("fix_confirmed", how=how, by="owner", evidence=""),

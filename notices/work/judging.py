@@ -34,6 +34,11 @@ def differs(case: Case | None, judgement: Judgement) -> bool:
     return (case.verdict, case.why, rule) != (judgement.verdict, judgement.why, judgement.rule)
 
 
+def unsafe_after_all(judged: Judged) -> bool:
+    """Say whether a unit was let go before, and no longer is: a person calls its owner."""
+    return judged.before in _LETS_GO and judged.judgement.verdict not in _LETS_GO
+
+
 def changed(campaign: Campaign, pairs: Iterable[tuple[UnitRow, Case | None]]) -> list[Judged]:
     """Return the units whose verdict, why or rule changes by this campaign."""
     by = judge_of(campaign)

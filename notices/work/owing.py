@@ -10,13 +10,13 @@ from notices.campaign.models import Campaign
 from notices.campaign.revisions import Revision
 from notices.cases.case import Case
 from notices.cases.due import Due
-from notices.cases.owed import Owed, owed, reminder, urgency
+from notices.cases.owed import Earlier, Owed, owed, reminder, urgency
 from notices.cases.records import ContactRow, OwnerRow, Told, UnitRow
 from notices.cases.sayings import saying
 from notices.compose.variants import VariantKey
 from notices.work.ports import Transaction
 from notices.work.recording import with_due
-from notices.work.revisions import speaks
+from notices.work.revisions import said_before, speaks
 from notices.work.units import holders_of
 
 REMIND_KIND = "remind"
@@ -48,6 +48,7 @@ class _Asked:
     contacts: Mapping[str, list[ContactRow]]
     units: Mapping[str, UnitRow]
     told: Mapping[tuple[str, str], list[Told]]
+    earlier: list[Earlier]
 
 
 def owing(
@@ -72,6 +73,7 @@ def owing(
         contacts=tx.people.contacts(),
         units=tx.units.units(),
         told=_told(tx, void),
+        earlier=said_before(tx),
     )
     dues = {row.case.unit_id: row.due for row in with_due(tx, rows, revision.campaign)}
     holders = holders_of(tx, unit_ids)
@@ -107,7 +109,9 @@ def _join(grouped: dict[tuple[object, ...], Owing], one: Owing) -> None:
 
 def _for_owner(asked: _Asked, case: Case, due: Due | None, owner_id: str, today: date) -> Iterator[Owing]:
     told = asked.told.get((case.unit_id, owner_id), [])
-    what = owed(case, asked.revision.campaign, told) or _reminder(asked, case, due, told, today)
+    what = owed(case, asked.revision.campaign, told, asked.earlier) or _reminder(
+        asked, case, due, told, today
+    )
     if what is not None:
         yield _addressed(asked, case, owner_id, what)
 

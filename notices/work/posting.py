@@ -12,7 +12,7 @@ from notices.cases import ids
 from notices.cases.case import Case
 from notices.cases.follow_ups import following
 from notices.cases.outgoing import Parcel
-from notices.cases.owed import owed, reminded_step
+from notices.cases.owed import CORRECTIONS, Earlier, owed, reminded_step
 from notices.cases.records import Posting, PostingUnit, Told, VariantRow
 from notices.compose.mail import message_bytes, values_for
 from notices.compose.pictures import by_digest
@@ -21,7 +21,7 @@ from notices.work.links import link_of
 from notices.work.owing import Owing, owing
 from notices.work.ports import Transaction, World
 from notices.work.proving import catalogue, compose, key_of
-from notices.work.revisions import Signed, in_language, signed
+from notices.work.revisions import Signed, in_language, said_before, signed
 from notices.work.signing import note_gone_out
 from notices.work.units import held_by, usable
 
@@ -148,6 +148,7 @@ def _no_longer_asked(
     cases = tx.cases.get([unit.unit_id for unit in units])
     told = tx.record.told([unit.unit_id for unit in units])
     channels = usable(contacts)
+    earlier = said_before(tx) if row.kind in CORRECTIONS else []
     for unit in units:
         others = [
             one
@@ -155,7 +156,7 @@ def _no_longer_asked(
             if (one.unit_id, one.owner_id) == (unit.unit_id, unit.owner_id)
             and one.posting_id != posting.posting_id
         ]
-        if not _asks(cases[unit.unit_id].case, held, unit, row, others, channels, today):
+        if not _asks(cases[unit.unit_id].case, held, unit, row, others, earlier, channels, today):
             return "what is known of the unit asks for something else now"
     return None
 
@@ -166,6 +167,7 @@ def _asks(
     unit: PostingUnit,
     row: VariantRow,
     others: list[Told],
+    earlier: list[Earlier],
     channels: frozenset[str],
     today: date,
 ) -> bool:
@@ -174,7 +176,7 @@ def _asks(
     if reminded is not None:
         due = following(case, held.campaign, channels)
         return due is not None and due.step == reminded and due.on <= today and case.verdict == row.verdict
-    what = owed(case, held.campaign, others)
+    what = owed(case, held.campaign, others, earlier)
     return (
         what is not None
         and what.occasion == unit.occasion

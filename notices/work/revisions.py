@@ -9,6 +9,7 @@ from notices.campaign import checks, loading
 from notices.campaign.models import Campaign
 from notices.campaign.revisions import Revision, digest, from_content, to_content
 from notices.campaign.texts import localise
+from notices.cases.owed import Earlier
 from notices.wording import languages, translations
 from notices.work.ports import Transaction, World
 
@@ -92,6 +93,14 @@ def signed(tx: Transaction, number: int | None = None) -> Signed | None:
     """Return the last signed revision, or the one with *number*; None before the first signature."""
     row = tx.papers.revision(number)
     return None if row is None else _read(row.digest, _Content(row.content))
+
+
+def said_before(tx: Transaction) -> list[Earlier]:
+    """Return the campaign as each signed revision has it, the oldest first."""
+    return [
+        Earlier(since=row.adopted_at, campaign=_read(row.digest, _Content(row.content)).campaign)
+        for row in tx.papers.revisions()
+    ]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -126,7 +126,9 @@ def _words(tx: Transaction, posting_ids: Sequence[str]) -> dict[str, str]:
 
 
 def _texts(tx: Transaction, events: Iterable[Event]) -> dict[str, str]:
-    wanted = [str(event.payload["text"]) for event in events if event.payload.get("text")]
+    wanted = [
+        str(event.payload[key]) for event in events for key in ("text", "why") if event.payload.get(key)
+    ]
     return {text_id: row.body for text_id, row in tx.papers.texts(wanted).items()}
 
 
@@ -199,5 +201,7 @@ def _event(event: Event, texts: dict[str, str]) -> dict[str, object]:
         "via": event.via,
         **dict(event.payload),
     }
-    text = event.payload.get("text")
-    return {**found, "text": texts.get(str(text), "")} if text else found
+    text, why = event.payload.get("text"), event.payload.get("why")
+    if text:
+        found["text"] = texts.get(str(text), "")
+    return {**found, "why": texts[str(why)]} if str(why) in texts else found

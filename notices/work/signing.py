@@ -9,6 +9,7 @@ from audiences.verdicts import Verdict
 from notices.campaign.loading import is_aside
 from notices.campaign.revisions import Revision
 from notices.cases.case import Case
+from notices.cases.owed import CORRECTIONS
 from notices.cases.sayings import saying
 from notices.work import judging
 from notices.work.adopting import adopt, put_signatures, withdraw
@@ -25,9 +26,9 @@ NUMBER_USED = "revision-number-used"
 class SigningPlan:
     """What a signature would do: printed before it is asked for.
 
-    *verdicts* counts the units by the verdict they change to, *corrections* the owners owed one, *withdrawn* the
-    postings that would no longer go; *adopts* says whether the draft becomes a revision, *warning* that it promises
-    no remedy yet.
+    *verdicts* counts the units by the verdict they change to, *corrections* the owners owed one, *calls* the units that
+    were safe by our word and no longer are, *withdrawn* the postings that would no longer go; *adopts* says whether the
+    draft becomes a revision, *warning* that it promises no remedy yet.
     """
 
     number: int
@@ -39,6 +40,7 @@ class SigningPlan:
     items: tuple[Item, ...]
     findings: tuple[Finding, ...]
     warning: bool = False
+    calls: int = 0
 
     @property
     def held_back(self) -> bool:
@@ -83,7 +85,7 @@ def _plan(world: World, proofs: Needed) -> SigningPlan:
         changes = judging.changed(
             revision.campaign, [(unit, cases.get(unit.unit_id)) for unit in tx.units.units().values()]
         )
-        corrections = {debt.owner.owner_id for debt in proofs.owing if debt.owed.kind == "correct"}
+        corrections = {debt.owner.owner_id for debt in proofs.owing if debt.owed.kind in CORRECTIONS}
         return SigningPlan(
             number=revision.number,
             adopts=adopts,
@@ -93,6 +95,7 @@ def _plan(world: World, proofs: Needed) -> SigningPlan:
             instructions=_instructions(revision, held.revision if held else None, changes, cases),
             corrections=len(corrections),
             withdrawn=len(proofs.void),
+            calls=sum(map(judging.unsafe_after_all, changes)),
             items=proofs.items,
             warning=revision.campaign.remedies is None,
             findings=(*proofs.findings, *_number_findings(tx, revision, proofs, adopts=adopts)),

@@ -18,7 +18,10 @@ class HearingError(ValueError):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Word:
-    """What somebody heard: *what* is one of `WORDS`, *value* its detail, *text* free words, *on* the day named."""
+    """What somebody heard: *what* is one of `WORDS`, *value* its detail, *text* free words, *on* the day named.
+
+    *lot* is that of the parts which were sent.
+    """
 
     what: str
     by: str
@@ -26,6 +29,7 @@ class Word:
     value: str = ""
     text: str = ""
     on: date | None = None
+    lot: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

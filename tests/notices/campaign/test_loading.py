@@ -65,7 +65,7 @@ def test_every_fault_of_the_file_is_said_at_once() -> None:
         ("number-range", 71, "code.hidden"),
         ("number-zero-first", 78, "affected[0].week[0]"),
         ("key-unknown", 88, "hasard"),
-        ("day-form", 201, "ledger[0].day"),
+        ("day-form", 208, "ledger[0].day"),
     ]
 
 

@@ -99,7 +99,7 @@ def test_told_safe_and_now_affected_is_corrected_before_all_others() -> None:
     found = owed(a_case(), campaign, [told("first", campaign, Verdict.CLEARED)])
 
     assert found is not None
-    assert (found.kind, found.rank) == ("correct", 0)
+    assert (found.kind, found.rank) == ("correct-safe", 0)
 
 
 def test_an_owners_own_answer_is_no_correction() -> None:
