@@ -2,7 +2,7 @@
 
 from tests.browser import axe_source, chromium
 from tests.commands import desk
-from tests.demo_runs import told, told_otherwise
+from tests.demo_runs import told, told_otherwise, told_to_the_end
 from tests.registers import address, register
 
-__all__ = ["address", "axe_source", "chromium", "desk", "register", "told", "told_otherwise"]
+__all__ = ["address", "axe_source", "chromium", "desk", "register", "told", "told_otherwise", "told_to_the_end"]

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -49,20 +50,26 @@ class Told:
             return seek(world, reference)[0]
 
 
-def tell(folder: Path, seed: int) -> Told:
-    """Run the demo of a seed as the command does."""
+def tell(folder: Path, seed: int, *, until: date = run.FIRST_END) -> Told:
+    """Run the demo of a seed as the command does, up to the evening of a day."""
     lines: list[str] = []
-    story = run.run(folder, seed, lines.append, SURFACES)
+    story = run.run(folder, seed, lines.append, SURFACES, until=until)
     return Told(folder=folder, story=story, said="\n".join(lines))
 
 
 @pytest.fixture(scope="session")
 def told(tmp_path_factory: pytest.TempPathFactory) -> Told:
-    """Return the story of seed 1."""
+    """Return the story of seed 1, up to 9 March."""
     return tell(tmp_path_factory.mktemp("demo") / "steering-link-demo", 1)
 
 
 @pytest.fixture(scope="session")
 def told_otherwise(tmp_path_factory: pytest.TempPathFactory) -> Told:
-    """Return the story of another seed."""
+    """Return the story of another seed, up to 9 March."""
     return tell(tmp_path_factory.mktemp("demo") / "steering-link-demo", 20260309)
+
+
+@pytest.fixture(scope="session")
+def told_to_the_end(tmp_path_factory: pytest.TempPathFactory) -> Told:
+    """Return the whole story of a third seed, up to 31 March."""
+    return tell(tmp_path_factory.mktemp("demo") / "steering-link-demo", 3, until=run.END)

@@ -68,9 +68,10 @@ class Case:
     is the day of the first notice, *steps* the follow-up steps already taken; *urgent_on* the day since when a
     person must call; *instruct_on* the day since when a changed instruction is due; *help_on* since when
     help is asked for, *aside_on* since when an answer waits for a person to look; *changed_on* the day of the last
-    change of stage; *told_code* is the code that we know by somebody's word alone. *told_safe* says that by our last
-    word to its owner the unit may be used; *alarm* why a person must call though nobody asked (`TOLD_SAFE` …);
-    *lots* are those of the parts that it was sent or fitted with, *lot_withdrawn* the one of these not to be used.
+    change of stage; *told_code* is the code that we know by somebody's word alone; *used_at* the moment at which the
+    use was last stated. *told_safe* says that by our last word to its owner the unit may be used; *alarm* why a person
+    must call though nobody asked (`TOLD_SAFE` …); *lots* are those of the parts that it was sent or fitted with,
+    *lot_withdrawn* the one of these that must not be used.
     """
 
     unit_id: str
@@ -97,6 +98,7 @@ class Case:
     aside_on: date | None = None
     changed_on: date | None = None
     told_code: str = ""
+    used_at: str = ""
     told_safe: bool = False
     alarm: str = ""
     lots: tuple[str, ...] = ()

@@ -8,7 +8,7 @@ from audiences.segments import Segment, climb
 from notices.cases import alarms
 from notices.cases.alarms import SAFE, THE_FIRM, text_of
 from notices.cases.case import BAD_LOT, HURT, PUT_AWAY, Case, Stage, Stopped
-from notices.cases.events import Event
+from notices.cases.events import Event, instant
 from notices.cases.owed import reminded_step
 
 # Raise this whenever a step below changes what it makes of an event: the register then folds again on opening.
@@ -131,7 +131,7 @@ def _answered(case: Case, event: Event) -> Case:
 
 def _use_stated(case: Case, event: Event) -> Case:
     segment = climb(case.segment, Segment(text_of(event, "segment")))
-    after = _answered(replace(case, segment=segment), event)
+    after = _answered(replace(case, segment=segment, used_at=instant(event.at)), event)
     if segment is case.segment:
         return after
     return replace(after, instruct_on=event.at.date(), instruct_why=f"use now {segment}")
@@ -140,7 +140,11 @@ def _use_stated(case: Case, event: Event) -> Case:
 def _lowered(case: Case, event: Event) -> Case:
     segment = Segment(text_of(event, "to"))
     return replace(
-        case, segment=segment, instruct_on=event.at.date(), instruct_why=f"use lowered to {segment}"
+        case,
+        segment=segment,
+        used_at=instant(event.at),
+        instruct_on=event.at.date(),
+        instruct_why=f"use lowered to {segment}",
     )
 
 

@@ -1,6 +1,6 @@
 """What is due next for a case: what a person must do first, then the ladder to those who have not answered."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from datetime import date
 
 from notices.campaign.models import Campaign, FollowUp
@@ -14,6 +14,9 @@ LOOK = "look"
 CONFIRM = "confirm"
 INSTRUCT = "instruct"
 ANOTHER_WAY = "another-way"
+
+Next = Callable[[Case, Campaign, Collection[str]], Due | None]
+"""Given a case, the campaign, and the channels by which its owner can be reached, return the next step."""
 
 _ALARMS: Mapping[str, str] = {
     TOLD_SAFE: "told safe before, and now affected",
@@ -38,6 +41,17 @@ def following(case: Case, campaign: Campaign, usable: Collection[str]) -> Due | 
     if case.ending is not None or case.verdict in _OUT_OF_IT:
         return first
     return first or _changed(case, usable) or _ladder(case, campaign, usable)
+
+
+def going_by_itself(case: Case, campaign: Campaign, usable: Collection[str]) -> Due | None:
+    """Return the next step as a sending looks at it: a call because of an alarm waits for a person, no reminder does.
+
+    Who was told safe, or was sent what must not be used, is to hear of it by every way at once.
+    """
+    due = following(case, campaign, usable)
+    if due is None or due.step != CALL_NOW or not case.alarm:
+        return due
+    return _ladder(case, campaign, usable) or due
 
 
 def _urgent(case: Case, usable: Collection[str]) -> Due | None:

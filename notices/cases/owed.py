@@ -8,6 +8,7 @@ from audiences.segments import DANGER, Segment
 from audiences.verdicts import Verdict
 from notices.campaign.models import Campaign
 from notices.cases.case import STILL_OUT, Case, Stopped
+from notices.cases.events import moment
 from notices.cases.records import PostingState, Saying, Told
 from notices.cases.sayings import saying
 
@@ -143,15 +144,21 @@ def _still_said(case: Case, campaign: Campaign, last: Told, earlier: Sequence[Ea
     """
     by_the_firm = case.judged_via in _THE_FIRM
     verdict = Verdict(case.verdict if by_the_firm and case.verdict else last.verdict)
-    before = _campaign_of(last, earlier) if case.segment != last.segment else None
+    before = _campaign_of(case, last, earlier) if case.segment != last.segment else None
     if before is None:
         return saying(campaign, verdict, Segment(last.segment)).said == last.said
     then = saying(before, Verdict(last.verdict), case.segment)
     return saying(campaign, verdict, case.segment).said == then.said
 
 
-def _campaign_of(last: Told, earlier: Sequence[Earlier]) -> Campaign | None:
-    """Return the campaign that said what the owner was told, as it held when that went; None where none says it."""
+def _campaign_of(case: Case, last: Told, earlier: Sequence[Earlier]) -> Campaign | None:
+    """Return the campaign by which the owner knows what to do: it held when the use was stated, else it said *last*.
+
+    None where that cannot be known.
+    """
+    stated = moment(case.used_at) if case.used_at else None
+    if stated is not None and last.at is not None and stated > last.at:
+        return next((one.campaign for one in reversed(earlier) if one.since <= stated), None)
     held = [one.campaign for one in earlier if last.at is None or one.since <= last.at]
     for campaign in reversed(held):
         if saying(campaign, Verdict(last.verdict), Segment(last.segment)).said == last.said:

@@ -1,11 +1,12 @@
 """Begin: a new campaign folder, what is wrong with it, what a finding means, the demo."""
 
+from datetime import date
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from notices.cli.options import HERE, Campaign, Format, Print
+from notices.cli.options import HERE, Campaign, Format, Print, day
 from notices.cli.saying import end, finding_as_json, say, say_findings, say_json, stop
 
 
@@ -25,11 +26,15 @@ def demo(
     seed: Annotated[
         int, typer.Option("--seed", metavar="N", min=0, help="Another seed, other invented owners.")
     ] = 1,
+    until: Annotated[
+        date | None,
+        typer.Option("--until", metavar="DAY", parser=day, help="Stop on the evening of a day from 2026-03-09 on."),
+    ] = None,
 ) -> None:
     """Run an invented campaign in a folder of its own."""
     from notices.cli.entry.demonstration import run
 
-    run(into, seed, say)
+    run(into, seed, say, until)
 
 
 def new(

@@ -1,6 +1,6 @@
-"""The story from the first knowledge to the evening of 9 March 2026, through the same use cases as the commands."""
+"""The story from the first knowledge on, through the same use cases as the commands."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import ExitStack
 from dataclasses import dataclass
 from datetime import date
@@ -12,8 +12,10 @@ from starlette.types import ASGIApp
 from audiences import addresses
 from audiences.segments import Segment
 from notices import assembly
+from notices.cases.due import Step
 from notices.demo import campaign_folder, lists, people
 from notices.demo.clock import Agenda, Clock
+from notices.demo.lead import Lead
 from notices.demo.lists import Lists
 from notices.demo.mail_server import MailServer
 from notices.demo.names import REFUSING_DOMAIN
@@ -21,12 +23,12 @@ from notices.demo.people import Person
 from notices.demo.readers import Readers
 from notices.demo.repairs import Repairs
 from notices.demo.site import Site
-from notices.demo.staff import LEAD, Staff, moment
+from notices.demo.staff import Staff, moment
+from notices.demo.turns import END, FIRST_END, Turns
 from notices.demo.week import Week
-from notices.work import dispatching, importing, looking, proving, publishing, signing, stopping
+from notices.work import importing, looking, stopping
 from notices.work.looking import Status
 from notices.work.ports import World
-from notices.work.sending import Sent
 
 _HOLDS = {
     "web shop": ("Iseult Varley", 9),
@@ -41,7 +43,6 @@ _SEGMENTS = (
     Segment.UNRIDDEN,
     Segment.SYMPTOMATIC,
 )
-_HELD_BACK = "US"  # the recall notice waits there for the authority's agreement
 
 Say = Callable[[str], None]
 
@@ -56,7 +57,11 @@ class Surfaces:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Story:
-    """What came of a run: the invented people, the mail server's mailboxes, each exchange, and the two states."""
+    """What came of a run: the invented people, the mail server's mailboxes, each exchange, and the states.
+
+    *first* is the state after the stop warning, *twelfth* that on the morning of 12 March (None: the run ended before),
+    *last* the one at the end; *calls* is the call list of each revision that had one, as it stood when it was signed.
+    """
 
     lists: Lists
     people: tuple[Person, ...]
@@ -64,13 +69,15 @@ class Story:
     readers: Readers
     references: dict[str, str]
     first: Status
+    twelfth: Status | None
     last: Status
+    calls: Mapping[int, tuple[Step, ...]]
 
 
-def tell(into: Path, seed: int, say: Say, surfaces: Surfaces) -> Story:
-    """Let the whole story happen in the folder *into*; the same seed tells the same story."""
+def tell(into: Path, seed: int, say: Say, surfaces: Surfaces, *, until: date = END) -> Story:
+    """Let the story happen in the folder *into*, up to the evening of *until*; the same seed tells the same story."""
     with ExitStack() as stack:
-        return _Days(into, seed, say, surfaces, stack).all()
+        return _Days(into, seed, say, surfaces, stack).all(until)
 
 
 class _Days:
@@ -83,6 +90,7 @@ class _Days:
         self._stack = stack
         # Each part of the story has dice of its own, so that none shifts the others.
         self._rng = Random(f"{seed}/week")  # noqa: S311 - a story that repeats, not a secret
+        self._later = Random(f"{seed}/later")  # noqa: S311 - the same
         self._clock = Clock(moment(date(2026, 2, 24), 9, 10))
         self._agenda = Agenda(self._clock)
         self._lists = lists.made(seed)
@@ -94,8 +102,9 @@ class _Days:
         self._world = self._stack.enter_context(
             assembly.opened(into, now=self._clock.now, draw=draws.randrange)
         )
+        self._lead = Lead(into=into, port=self._server.port, world=self._world, clock=self._clock, say=say)
 
-    def all(self) -> Story:
+    def all(self, until: date) -> Story:
         """Go from day to day."""
         self._stop_the_sale()
         references = self._first_mail()
@@ -105,11 +114,16 @@ class _Days:
         self._recall(readers)
         repairs = Repairs(week=week, people=self._people)
         self._visits(repairs)
+        turns = Turns(
+            lead=self._lead, week=week, people=self._people, rng=self._later, status=self._surfaces.status
+        )
+        turns.ball_joints()
         self._reminders(readers)
-        self._at(date(2026, 3, 9), 18)
+        self._at(FIRST_END, 18)
         self._say(
             f"\nMon 9 March, 18 h. {repairs.fixed()} cases are closed as fixed, each on its owner's word."
         )
+        turns.go_on(until)
         return Story(
             lists=self._lists,
             people=tuple(self._people),
@@ -117,14 +131,16 @@ class _Days:
             readers=readers,
             references=references,
             first=first,
+            twelfth=turns.twelfth,
             last=looking.status(self._world),
+            calls=turns.calls,
         )
 
     def _at(self, day: date, hour: int, minute: int = 0) -> None:
         self._agenda.until(moment(day, hour, minute))
 
     def _stop_the_sale(self) -> None:
-        campaign_folder.write(self._into, revision=0, port=self._server.port)
+        self._lead.write(0)
         self._say("Tue 24 February 2026. A steering link has broken in Bologna. Sales stop the same day.")
         for minute, (place, (by, holds)) in enumerate(_HOLDS.items()):
             self._at(date(2026, 2, 24), 10, 11 * minute)
@@ -143,14 +159,14 @@ class _Days:
                 f"  list {name}: {len(read.table.rows)} rows, {done.new} new units,"
                 f" repeated rows: {done.same + done.changed}"
             )
-        self._prove_and_sign("stop warning")
-        self._send("stop warning")
+        self._lead.sign("stop warning")
+        self._lead.send("stop warning")
         return self._references()
 
     def _people_come_in(self, references: dict[str, str]) -> tuple[Readers, Week]:
         site = self._stack.enter_context(Site(self._surfaces.pages(self._world)))
         readers = Readers(server=self._server, port=site.port, clock=self._clock)
-        self._scanned(readers)
+        self._lead.scanned(readers)
         staff = Staff(
             world=self._world, clock=self._clock, agenda=self._agenda, rng=self._rng, references=references
         )
@@ -173,14 +189,12 @@ class _Days:
 
     def _recall(self, readers: Readers) -> None:
         self._say("\nTue 3 March. The repair can be promised; lines A and D are cleared. Revision 1.")
-        campaign_folder.write(self._into, revision=1, port=self._server.port)
+        self._lead.write(1)
         self._at(date(2026, 3, 3), 13, 30)
-        self._prove_and_sign("recall notice")
+        self._lead.sign("recall notice")
         self._at(date(2026, 3, 3), 14)
-        self._send("recall notice")
-        self._scanned(readers)
-        published = publishing.publish(self._world, by=LEAD)
-        self._say(f"  the bulletin of revision {published.number} is public, in {len(published.pages)} files")
+        self._lead.send_to(readers, "recall notice")
+        self._lead.publish()
 
     def _visits(self, repairs: Repairs) -> None:
         self._at(date(2026, 3, 5), 10)
@@ -192,39 +206,10 @@ class _Days:
     def _reminders(self, readers: Readers) -> None:
         self._at(date(2026, 3, 6), 9)
         self._say("\nFri 6 March. Who has not answered is written to again.")
-        self._prove_and_sign("mail again, and what else is owed")
-        self._send("mail again, and what else is owed")
-        self._scanned(readers)
+        self._lead.sign("mail again, and what else is owed")
+        self._lead.send_to(readers, "mail again, and what else is owed")
         self._at(date(2026, 3, 9), 12)
         self._figures(readers)
-
-    def _prove_and_sign(self, what: str) -> None:
-        """Read the proofs and sign them, but for the market in which an authority must agree to a recall first."""
-        proofs = proving.write_proofs(self._world)
-        held = [one for one in proofs.items if one.key.market == _HELD_BACK and one.key.kind != "stop"]
-        names = [one.name for one in proofs.items if one not in held]
-        self._clock.advance(20 * 60)
-        done = signing.sign(self._world, by=LEAD, which=names if held else None)
-        waiting = (
-            f"; {sum(one.owners for one in held)} owners in the US wait for the authority" if held else ""
-        )
-        self._say(f"  {what}: {done.signed} variants read and signed by {LEAD}{waiting}")
-
-    def _send(self, what: str) -> None:
-        ready = dispatching.ready(self._world)
-        post, findings = assembly.mail_post(self._world)
-        if post is None:
-            raise AssertionError(findings)
-        sender = dispatching.Sender(
-            worker="demo", gone=lambda _worker: False, sleep=self._clock.advance, halted=lambda: None
-        )
-        sent = dispatching.dispatch(self._world, post.way, sender, by=LEAD, pace=post.pace)
-        self._say(f"  {what}: {_figures_of(sent)}; {ready.no_address} owners have no usable e-mail address")
-
-    def _scanned(self, readers: Readers) -> None:
-        count = readers.scan()
-        if count:
-            self._say(f"  a provider's mail scanner fetched the links of {count} mails and pressed a button")
 
     def _references(self) -> dict[str, str]:
         by_key = {f"sale:{one.shop}:{one.number}": one.unit.stamped for one in self._lists.sales}
@@ -246,10 +231,6 @@ class _Days:
             f"  {one.sold} sold = {one.in_hands} in owners' hands + {one.cleared} cleared"
             f" + {one.put_away} put away + {one.owner_unknown} owner unknown"
         )
-
-
-def _figures_of(sent: Sent) -> str:
-    return f"{sent.handed_over} handed over, {sent.refused} refused"
 
 
 def _dead(found: Lists) -> list[str]:

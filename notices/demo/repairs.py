@@ -9,7 +9,7 @@ from notices.demo.week import Week
 
 _DAYS = (date(2026, 3, 6), date(2026, 3, 7), date(2026, 3, 9))
 _MECHANIC = "Eoghan Tallis"
-_LOT = "lot K1"
+_LOT = "K1"
 _KITS = 4
 _LEAST, _MOST = 18, 22  # cases that close as fixed by the evening of 9 March
 # Of the visits, one finds nobody at home, one owner is not sure of the wrench, and some have said nothing yet.
@@ -28,7 +28,7 @@ class Repairs:
         staff = self.week.staff
         kits = staff.for_kits()[:_KITS]
         for unit_id in kits:
-            staff.write(unit_id, "parts", f"QL-204, QL-011, torque wrench, spanner, {_LOT}", by=SERVICE)
+            staff.write(unit_id, "parts", "QL-204, QL-011, torque wrench, spanner", lot=_LOT, by=SERVICE)
             self._confirm_at(unit_id, moment(date(2026, 3, 8), 15, 20), by="owner", sure=True)
         confirming = self.week.rng.randint(_LEAST, _MOST) - len(kits)
         waiting = staff.for_mechanics()[: _MISSED + _NOT_SURE + confirming + _UNCONFIRMED]

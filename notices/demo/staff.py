@@ -62,7 +62,8 @@ class Staff:
     def write(self, which: str, what: str, value: str = "", **more: str) -> None:
         """Write down what somebody heard about a unit, or did about it."""
         by, via, text = more.get("by", TELEPHONE), more.get("via", "phone"), more.get("text", "")
-        hearing.hear(self.world, which, Word(what=what, by=by, via=via, value=value, text=text))
+        word = Word(what=what, by=by, via=via, value=value, text=text, lot=more.get("lot", ""))
+        hearing.hear(self.world, which, word)
 
     def book(self, visit: Visit) -> None:
         """Write down on which day the mechanic comes."""

@@ -12,7 +12,7 @@ from notices.demo.readers import Readers, buyer_of
 from notices.demo.staff import Staff, in_office, moment
 from notices.demo.units import Stamped
 
-FIRST_MAIL, RECALL, END = date(2026, 2, 26), date(2026, 3, 3), date(2026, 3, 9)
+FIRST_MAIL, RECALL = date(2026, 2, 26), date(2026, 3, 3)
 STRANGERS = 12
 _GO_ON = 2  # of those who still use it, so many go on after the call
 # Day of the answer and its share: most on the evening of a mail and the day after (invented).

@@ -10,6 +10,7 @@ from notices.campaign.models import Campaign
 from notices.campaign.revisions import Revision
 from notices.cases.case import Case
 from notices.cases.due import Due
+from notices.cases.follow_ups import going_by_itself
 from notices.cases.owed import Earlier, Owed, owed, reminder, urgency
 from notices.cases.records import ContactRow, OwnerRow, Told, UnitRow
 from notices.cases.sayings import saying
@@ -75,7 +76,7 @@ def owing(
         told=_told(tx, void),
         earlier=said_before(tx),
     )
-    dues = {row.case.unit_id: row.due for row in with_due(tx, rows, revision.campaign)}
+    dues = {row.case.unit_id: row.due for row in with_due(tx, rows, revision.campaign, of=going_by_itself)}
     holders = holders_of(tx, unit_ids)
     grouped: dict[tuple[object, ...], Owing] = {}
     for case in rows:

@@ -10,7 +10,7 @@ from functools import lru_cache
 from audiences import addresses, canonical
 from notices.cases import ids
 from notices.cases.case import Case
-from notices.cases.follow_ups import following
+from notices.cases.follow_ups import going_by_itself
 from notices.cases.outgoing import Parcel
 from notices.cases.owed import CORRECTIONS, Earlier, owed, reminded_step
 from notices.cases.records import Posting, PostingUnit, Told, VariantRow
@@ -174,7 +174,7 @@ def _asks(
     """Say whether the unit's case, looked at without this posting, still asks for it."""
     reminded = reminded_step(unit.occasion)
     if reminded is not None:
-        due = following(case, held.campaign, channels)
+        due = going_by_itself(case, held.campaign, channels)
         return due is not None and due.step == reminded and due.on <= today and case.verdict == row.verdict
     what = owed(case, held.campaign, others, earlier)
     return (

@@ -8,7 +8,7 @@ from notices.cases.case import Case
 from notices.cases.due import CaseRow
 from notices.cases.events import Event, NewEvent
 from notices.cases.folding import step
-from notices.cases.follow_ups import following
+from notices.cases.follow_ups import Next, following
 from notices.work.ports import Transaction
 from notices.work.revisions import signed
 from notices.work.units import usable
@@ -44,13 +44,15 @@ def refresh(tx: Transaction, cases: Sequence[Case]) -> None:
     tx.cases.put(with_due(tx, cases, held.campaign if held else None))
 
 
-def with_due(tx: Transaction, cases: Sequence[Case], campaign: Campaign | None) -> list[CaseRow]:
-    """Return the rows of *cases*, each with its next step; nothing is due before the first signature."""
+def with_due(
+    tx: Transaction, cases: Sequence[Case], campaign: Campaign | None, *, of: Next = following
+) -> list[CaseRow]:
+    """Return the rows of *cases*, each with its next step (*of*); nothing is due before the first signature."""
     if campaign is None:
         return [CaseRow(case=case) for case in cases]
     keepers = sorted({case.keeper_id for case in cases if case.keeper_id})
     contacts = tx.people.contacts(keepers)
     return [
-        CaseRow(case=case, due=following(case, campaign, usable(contacts.get(case.keeper_id or "", []))))
+        CaseRow(case=case, due=of(case, campaign, usable(contacts.get(case.keeper_id or "", []))))
         for case in cases
     ]

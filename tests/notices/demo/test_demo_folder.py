@@ -41,7 +41,7 @@ def test_the_folder_can_be_moved_for_no_file_of_it_names_a_place_on_this_machine
     assert [each for each in texts if str(told.folder).encode() in each.read_bytes()] == []
 
 
-def test_its_files_alone_make_a_new_campaign_of_revision_1(
+def test_its_files_alone_make_a_new_campaign_of_the_last_revision(
     told: Told, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     new = tmp_path / "new"
@@ -61,7 +61,7 @@ def test_its_files_alone_make_a_new_campaign_of_revision_1(
 
     assert (imports, proved, signed, sent, shown) == ([0, 0, 0], 0, 0, 0, 0), printed.err
     assert len(list((tmp_path / "mails").glob("*.eml"))) > 350
-    assert status["revision"] == 1
+    assert status["revision"] == 2
     assert status["units"] == {
         "sold": 480,
         "in_hands": 423,

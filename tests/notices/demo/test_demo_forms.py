@@ -6,7 +6,7 @@ from notices.demo.browser import Browser
 from notices.demo.clock import Clock
 from notices.demo.forms import Page
 from notices.demo.staff import moment
-from notices.demo.week import END
+from notices.demo.turns import END
 
 PAGE = """<!doctype html><title>no word of it</title><style>p {color: red}</style>
 <p>Stop &amp; wait</p><a href="../a/gone?lang=de">gone</a>

@@ -17,7 +17,7 @@ FOLDER = ROOT / "notices/demo/folder"
 PICTURES = {
     f"pictures/{file.name}": file.read_bytes() for file in sorted((FOLDER / "pictures").glob("*.png"))
 }
-BOTH = [(number, tag) for number in (0, 1) for tag in ("ar", "de")]
+BOTH = [(number, tag) for number in range(6) for tag in ("ar", "de")]
 
 
 def _campaign(number: int) -> Campaign:
@@ -27,7 +27,7 @@ def _campaign(number: int) -> Campaign:
     return loaded.campaign
 
 
-@pytest.mark.parametrize("number", [0, 1])
+@pytest.mark.parametrize("number", range(6))
 def test_nothing_in_the_demos_campaign_has_to_be_mended(number: int) -> None:
     loaded = load((FOLDER / f"campaign-{number}.yaml").read_text("utf-8"))
     assert loaded.campaign is not None
@@ -66,7 +66,7 @@ def test_numbers_and_codes_are_in_latin_signs(number: int, tag: str) -> None:
     assert re.findall("[\u0660-\u0669\u06f0-\u06f9]", text) == []
 
 
-@pytest.mark.parametrize("number", [0, 1])
+@pytest.mark.parametrize("number", range(6))
 def test_german_owners_are_spoken_to_politely(number: int) -> None:
     """German notices to the public say Sie (common practice, no source)."""
     text = (FOLDER / f"translations-{number}/de.po").read_text("utf-8")
