@@ -28,7 +28,9 @@ def demo(
     ] = 1,
     until: Annotated[
         date | None,
-        typer.Option("--until", metavar="DAY", parser=day, help="Stop on the evening of a day from 2026-03-09 on."),
+        typer.Option(
+            "--until", metavar="DAY", parser=day, help="Stop on the evening of a day from 2026-03-09 on."
+        ),
     ] = None,
 ) -> None:
     """Run an invented campaign in a folder of its own."""

@@ -50,7 +50,9 @@ def _what_follows(planned: SigningPlan) -> Iterator[str]:
     if planned.corrections:
         yield f"  {number(planned.corrections, 'owner')} are owed a correction"
     if planned.calls:
-        yield f"  {number(planned.calls, 'unit')} were safe by our word: call their owners today (notices due)"
+        who = "1 unit was safe by our word: call its owner" if planned.calls == 1 else ""
+        who = who or f"{planned.calls} units were safe by our word: call their owners"
+        yield f"  {who} today (notices due)"
     if planned.withdrawn:
         yield f"  {number(planned.withdrawn, 'waiting message')} will not go, for they would say otherwise now"
 

@@ -1,18 +1,117 @@
 """What is due next: a person first, then the ladder; working days as public holidays leave them."""
 
+from collections.abc import Mapping
 from datetime import date
 
 import pytest
 
-from notices.cases.follow_ups import following
+from notices.cases.case import Case
+from notices.cases.folding import fold
+from notices.cases.follow_ups import following, going_by_itself
 from notices.cases.working_days import after
-from tests.builders import DAY, IN_USE, NOTICE, STOPPED, a_campaign, a_case, used
+from tests.builders import (
+    DAY,
+    IN_USE,
+    NOTICE,
+    OWNER,
+    PRESSED,
+    STOPPED,
+    UNIT,
+    a_campaign,
+    a_case,
+    an_event,
+    used,
+)
 
 CLEARED = (
     "verdict_given",
     {"verdict": "cleared", "why": "by code", "near": False, "rule": "", "revision": 1},
 )
 ALL = frozenset({"email", "phone", "text", "letter"})
+SPOKE = ("call_made", {"posting": "", "outcome": "spoke"})
+NO_ANSWER = ("call_made", {"posting": "", "outcome": "no-answer"})
+
+
+def judged(verdict: str) -> tuple[str, dict[str, object]]:
+    """Return a verdict that a signature gives."""
+    return ("verdict_given", {"verdict": verdict, "why": "", "near": False, "rule": "", "revision": 2})
+
+
+def happened(*story: tuple[str, Mapping[str, object]]) -> Case:
+    """Return the case of a listed unit to which this happened, each by a command."""
+    listed = ("unit_listed", {"keeper": OWNER, "source": "sales", "row": 2})
+    return fold(
+        UNIT,
+        [
+            an_event(kind, payload, seq=n, via="command")
+            for n, (kind, payload) in enumerate([listed, *story], 1)
+        ],
+    )
+
+
+TOLD_SAFE = (judged("cleared"), NOTICE, judged("affected"))
+
+
+def test_who_was_told_safe_and_is_affected_is_called_today() -> None:
+    due = following(happened(*TOLD_SAFE), a_campaign(), ALL)
+
+    assert due is not None
+    assert (due.step, due.channel, due.on) == ("call-now", "phone", DAY.date())
+    assert due.why == "told safe before, and now affected"
+
+
+@pytest.mark.parametrize(
+    ("usable", "channel"), [({"letter", "email"}, "letter"), ({"email"}, "email"), (set(), "phone")]
+)
+def test_an_alarm_without_a_telephone_goes_by_the_next_best_way(usable: set[str], channel: str) -> None:
+    due = following(happened(*TOLD_SAFE), a_campaign(), usable)
+
+    assert due is not None
+    assert (due.step, due.channel) == ("call-now", channel)
+
+
+def test_what_was_cleared_without_a_word_to_its_owner_says_so() -> None:
+    due = following(happened(judged("cleared"), judged("affected")), a_campaign(), ALL)
+
+    assert due is not None
+    assert due.why == "cleared before, and now affected"
+
+
+@pytest.mark.parametrize("answer", [SPOKE, STOPPED, used("unridden")])
+def test_an_alarm_rests_once_a_person_has_spoken(answer: tuple[str, Mapping[str, object]]) -> None:
+    case = happened(*TOLD_SAFE, answer)
+    due = following(case, a_campaign(), ALL)
+
+    assert case.alarm == ""
+    assert due is None or due.step != "call-now"
+
+
+@pytest.mark.parametrize("word", [NO_ANSWER, PRESSED, NOTICE])
+def test_neither_a_ringing_telephone_nor_a_button_nor_a_mail_ends_an_alarm(
+    word: tuple[str, Mapping[str, object]],
+) -> None:
+    due = following(happened(*TOLD_SAFE, word), a_campaign(), ALL)
+
+    assert due is not None
+    assert due.step == "call-now"
+
+
+def test_no_reminder_waits_for_the_call_of_an_alarm() -> None:
+    case = happened(*TOLD_SAFE, NOTICE)
+    due = going_by_itself(case, a_campaign(), ALL)
+    plain = going_by_itself(a_case(NOTICE, IN_USE), a_campaign(), ALL)
+
+    assert due is not None
+    assert (due.step, due.on) == ("mail-again", date(2026, 3, 6))
+    assert plain is not None
+    assert plain.step == "call-now"
+
+
+def test_an_alarm_that_has_no_ladder_left_is_a_call_for_a_sending_too() -> None:
+    due = going_by_itself(happened(*TOLD_SAFE), a_campaign().model_copy(update={"follow_up": ()}), ALL)
+
+    assert due is not None
+    assert due.step == "call-now"
 
 
 def test_a_unit_in_use_is_called_the_same_day_whatever_the_ladder_says() -> None:

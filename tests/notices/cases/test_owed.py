@@ -1,6 +1,7 @@
 """Which notice is owed: the first match of a short list, and a correction only for a changed saying."""
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -9,7 +10,7 @@ from audiences.verdicts import Verdict
 from notices.campaign.models import Campaign
 from notices.cases.case import Case
 from notices.cases.folding import step
-from notices.cases.owed import owed, reminded_step, reminder
+from notices.cases.owed import Earlier, owed, reminded_step, reminder
 from notices.cases.records import PostingState, Told
 from notices.cases.sayings import saying
 from tests.builders import DAY, IN_USE, NOTICE, OWNER, UNIT, a_campaign, a_case, an_event, used
@@ -18,6 +19,10 @@ CLEARED = (
     "verdict_given",
     {"verdict": "cleared", "why": "by code", "near": False, "rule": "", "revision": 1},
 )
+
+
+LOT = ("parts_sent", {"kit": "", "lot": "K3"})
+WITHDRAWN = ("lot_withdrawn", {"lot": "K3", "why": ""})
 
 
 def told(
@@ -100,6 +105,87 @@ def test_told_safe_and_now_affected_is_corrected_before_all_others() -> None:
 
     assert found is not None
     assert (found.kind, found.rank) == ("correct-safe", 0)
+
+
+def test_told_to_stop_and_now_cleared_begins_otherwise() -> None:
+    campaign = a_campaign(1)
+    found = owed(a_case(CLEARED), campaign, [told("first", campaign)])
+
+    assert found is not None
+    assert (found.kind, found.verdict, found.rank) == ("correct-stop", "cleared", 10)
+
+
+def test_told_less_than_now_goes_before_what_else_is_corrected() -> None:
+    before, after = a_campaign(1), a_campaign(2)
+    level = before.now.level.model_copy(update={"symptomatic": 2, "unknown": 2})
+    less = before.model_copy(update={"now": before.now.model_copy(update={"level": level})})
+    ranks = [
+        found.rank
+        for had in (less, before)
+        if (found := owed(a_case(NOTICE), after, [told("first", had)])) is not None
+    ]
+
+    assert ranks == [2, 10]
+
+
+def test_a_use_that_was_stated_since_is_held_against_what_was_said_of_it_then() -> None:
+    """Ball joints come for ridden bicycles alone; so what is said of one that nobody has ridden stays the same."""
+    first, second = a_campaign(1), a_campaign(2)
+    earlier = [Earlier(since=DAY, campaign=first)]
+    had = [replace(told("first", first), at=DAY + timedelta(hours=1))]
+    found = {
+        segment: owed(a_case(NOTICE, used(segment)), second, had, earlier)
+        for segment in ("unridden", "ridden_no_symptoms", "symptomatic")
+    }
+
+    assert {segment: one.occasion if one else None for segment, one in found.items()} == {
+        "unridden": None,
+        "ridden_no_symptoms": "correct/2",
+        "symptomatic": "correct/2",
+    }
+
+
+def test_a_use_that_was_stated_under_todays_revision_read_todays_saying_on_the_page() -> None:
+    first, second = a_campaign(1), a_campaign(2)
+    earlier = [
+        Earlier(since=DAY - timedelta(days=1), campaign=first),
+        Earlier(since=DAY - timedelta(minutes=1), campaign=second),
+    ]
+    had = [replace(told("first", first, segment=Segment.UNRIDDEN), at=DAY - timedelta(hours=1))]
+    case = a_case(NOTICE, used("symptomatic"))
+
+    assert owed(case, second, had, earlier) is None
+    assert owed(case, second, had, earlier[:1]) is not None
+
+
+def test_where_no_earlier_revision_says_what_was_told_the_saying_itself_is_compared() -> None:
+    first, second = a_campaign(1), a_campaign(2)
+    had = [told("first", first)]
+    other = Earlier(since=DAY - timedelta(days=1), campaign=second)
+
+    assert owed(a_case(NOTICE, used("unridden")), second, had, [other]) is not None
+    assert owed(a_case(NOTICE, used("unridden")), second, had) is not None
+
+
+def test_parts_of_a_withdrawn_lot_are_corrected_once_though_the_saying_is_the_same() -> None:
+    campaign = a_campaign(1)
+    case, first = a_case(NOTICE, LOT, WITHDRAWN), told("first", campaign)
+    found = owed(case, campaign, [first])
+    again = replace(told("correct/1/K3", campaign), kind="correct-parts")
+    other = replace(told("correct/1/K2", campaign), kind="correct-parts")
+
+    assert found is not None
+    assert (found.occasion, found.kind, found.rank) == ("correct/1/K3", "correct-parts", 1)
+    assert what(case, campaign, first, again) is None
+    assert what(case, campaign, first, other) == "correct/1/K3"
+    assert what(a_case(NOTICE, LOT), campaign, first) is None
+
+
+def test_a_cleared_unit_with_such_parts_is_told_nothing_by_mail() -> None:
+    campaign = a_campaign(1)
+    safe = a_case(NOTICE, LOT, CLEARED, WITHDRAWN)
+
+    assert what(safe, campaign, told("first", campaign, Verdict.CLEARED)) is None
 
 
 def test_an_owners_own_answer_is_no_correction() -> None:

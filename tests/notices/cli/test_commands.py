@@ -209,3 +209,36 @@ def test_the_line_that_is_not_utf8_is_named(desk: Desk) -> None:
     found = desk.type("check", "--format", "json").json
 
     assert [(one["code"], one["line"]) for one in found] == [("campaign-not-utf8", line)]
+
+
+def test_a_lot_is_withdrawn_by_its_name_with_a_reason(desk: Desk) -> None:
+    desk.imported()
+    desk.signed()
+    by = ("--by", "Tom Byrne")
+    sent = desk.type("record", "QM-2534-B0172", "parts", "QL-204", "--lot", "K3", *by)
+    nobody = desk.type("record", "K9", "lot-withdrawn", "--text", "Wrong thread.", *by)
+    done = desk.type("record", "k 3", "lot-withdrawn", "--text", "Wrong thread.", *by)
+    again = desk.type("record", "K3", "lot-withdrawn", "--text", "Wrong thread.", *by)
+    case = desk.type("case", "QM-2534-B0172")
+    read = desk.type("case", "QM-2534-B0172", "--format", "json").json[0]["events"][-1]
+
+    assert (sent.status, nobody.status, done.status, again.status) == (0, 1, 0, 0)
+    assert nobody.err == "notices: no unit got parts of lot K9; lots known: K3\n"
+    assert done.out == (
+        "Lot K3 is withdrawn: 1 unit got parts of it.\n"
+        "Call their owners today (notices due). Next: notices proofs, sign and send\n"
+    )
+    assert again.out == "Lot K3 is withdrawn: 0 units got parts of it.\n"
+    assert "lot withdrawn by Tom Byrne, command: lot K3\n      \u201cWrong thread.\u201d" in case.out
+    assert (read["kind"], read["lot"], read["why"]) == ("lot_withdrawn", "K3", "Wrong thread.")
+
+
+def test_a_withdrawn_lot_names_the_cases_that_are_open_again(desk: Desk) -> None:
+    desk.imported()
+    desk.signed()
+    by = ("--by", "Tom Byrne")
+    unit = desk.type("record", "QM-2534-B0172", "done", "K3", *by).out.split()[-1]
+    desk.type("record", "QM-2534-B0172", "confirmed", *by)
+    done = desk.type("record", "K3", "lot-withdrawn", "--text", "Wrong thread.", *by)
+
+    assert done.out.splitlines()[1] == f"  open again: {unit}"

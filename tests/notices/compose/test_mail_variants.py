@@ -182,6 +182,74 @@ def test_a_correction_says_that_it_corrects() -> None:
     assert mail.automatic is False
 
 
+@pytest.mark.parametrize(
+    ("kind", "verdict", "revision", "begins"),
+    [
+        (
+            "correct",
+            Verdict.AFFECTED,
+            2,
+            "On bicycles that have been ridden, the ball joints can be damaged too.",
+        ),
+        ("correct-stop", Verdict.CLEARED, 3, "We told you that your bicycle was affected."),
+        (
+            "correct-safe",
+            Verdict.AFFECTED,
+            4,
+            "We told you that your bicycle was not affected. That was wrong.",
+        ),
+        (
+            "correct-parts",
+            Verdict.AFFECTED,
+            5,
+            "The repair kit that we sent you, lot K3, holds a wrong lock nut.",
+        ),
+        ("correct-safe", Verdict.AFFECTED, 1, "We told you that yours was not affected. That was wrong."),
+        (
+            "correct-safe",
+            Verdict.MISSING,
+            4,
+            "We told you that yours was not affected. We can no longer say so.",
+        ),
+        (
+            "correct-safe",
+            Verdict.UNREADABLE,
+            4,
+            "We told you that yours was not affected. We can no longer say so.",
+        ),
+        ("correct-stop", Verdict.CLEARED, 1, "We told you that yours was affected, or that it might be."),
+        (
+            "correct-parts",
+            Verdict.AFFECTED,
+            1,
+            "There is a fault in what we sent you for the repair. Do not fit it.",
+        ),
+        ("correct", Verdict.CLEARED, 1, "This corrects what we have told you before."),
+    ],
+)
+def test_a_correction_begins_with_what_was_said_and_what_holds_now(
+    kind: str, verdict: Verdict, revision: int, begins: str
+) -> None:
+    mail = filled(demo(revision), key(kind, verdict))
+
+    assert " ".join(mail.text.split()).startswith(begins)
+    assert words(mail.html).removeprefix(mail.preheader).strip().startswith(begins)
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+@pytest.mark.parametrize("kind", ["correct-safe", "correct-stop", "correct-parts"])
+def test_the_first_words_of_a_correction_are_written_in_every_shipped_language(
+    kind: str, language: str
+) -> None:
+    verdict = Verdict.CLEARED if kind == "correct-stop" else Verdict.AFFECTED
+    ours = filled(demo(1, language), key(kind, verdict, language=language)).text.partition("\n\n")[0]
+    theirs = filled(demo(5, language), key(kind, verdict, language=language)).text.partition("\n\n")[0]
+    english = filled(demo(1), key(kind, verdict)).text.partition("\n\n")[0]
+
+    assert len({ours, theirs}) == 2
+    assert (ours == english) is (language == "en")
+
+
 def test_the_ledger_says_what_is_known_what_is_not_and_when_the_next_word_comes() -> None:
     text = " ".join(filled(demo(1), key()).text.split())
 

@@ -7,6 +7,7 @@ import pytest
 from PIL import Image
 
 from notices.campaign.checks import check
+from notices.campaign.comparing import changed
 from notices.campaign.loading import load
 from notices.campaign.models import Campaign
 from notices.campaign.needs import lacking
@@ -42,6 +43,42 @@ def test_the_first_evening_knows_neither_rule_nor_remedy() -> None:
     assert (stop.revision.number, stop.affected, stop.remedies) == (0, (), None)
     assert stop.revision.day is not None
     assert all(fact.day <= stop.revision.day for fact in stop.ledger if fact.day)
+
+
+@pytest.mark.parametrize(
+    ("number", "paths"),
+    [
+        (
+            2,
+            {
+                "corrections.other",
+                "remedies.repair.ridden_no_symptoms.promise",
+                "remedies.repair.ridden_no_symptoms.parts.QL-118",
+                "remedies.repair.symptomatic.promise",
+                "remedies.repair.symptomatic.parts.QL-118",
+                "parts.QL-118",
+            },
+        ),
+        (3, {"corrections.told_to_stop", "affected"}),
+        (4, {"corrections.told_safe", "affected"}),
+        (5, {"corrections.parts"}),
+    ],
+)
+def test_each_revision_differs_from_the_one_before_in_what_its_reason_says_and_in_nothing_else(
+    number: int, paths: set[str]
+) -> None:
+    before, after = _campaign(number - 1), _campaign(number)
+    found = {
+        "affected" if change.path.startswith("affected") else change.path
+        for change in changed(before, after)
+        if not change.path.startswith(("ledger", "revision.", "next_word"))
+    }
+
+    assert found == paths
+    assert len(after.ledger) > len(before.ledger)
+    assert [fact.day for fact in after.ledger if fact.day and fact not in before.ledger] == [
+        after.revision.day
+    ] * (len(after.ledger) - len(before.ledger))
 
 
 @pytest.mark.parametrize(("number", "tag"), BOTH)

@@ -13,6 +13,8 @@ from notices.work import confirming
 from notices.work.answering import Fit
 from notices.work.answers import Said
 from notices.work.confirming import Done, Statement
+from notices.work.hearing import Word, hear
+from notices.work.lots import withdraw_lot
 from tests.owners_world import Owners, owners_world
 
 FIRST = Said(nonce="0" * 26)
@@ -67,6 +69,20 @@ def test_an_answer_that_is_not_good_closes_nothing_and_a_mechanic_comes(
     assert owners.case(unit_id).ending is None
     assert owners.events(unit_id)[-1].payload["what"] == "mechanic"
     assert owners.due(unit_id) == "call-back"
+
+
+def test_parts_of_a_withdrawn_lot_close_nothing_however_good_the_answers(owners: Owners) -> None:
+    link = owners.owner()
+    unit_id = owners.unit(link)
+    by = "Tom Byrne"
+    hear(owners.world, unit_id, Word(what="parts", by=by, via="phone", lot="K3"))
+    withdraw_lot(owners.world, "K3", why="Wrong thread.", by=by)
+
+    done = _confirm(owners, link)
+
+    assert done is Done.OPEN
+    assert (owners.case(unit_id).stage, owners.case(unit_id).ending) == (Stage.DONE_UNCONFIRMED, None)
+    assert owners.events(unit_id)[-1].payload["what"] == "mechanic"
 
 
 def test_wrong_signs_confirm_nothing(owners: Owners) -> None:

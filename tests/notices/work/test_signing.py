@@ -9,11 +9,14 @@ from pathlib import Path
 import pytest
 
 from audiences.findings import must_mend
+from notices.cases.records import PostingState
+from notices.cli import variants as shown
 from notices.work import signing
 from notices.work.hearing import Word, hear
+from notices.work.looking import due
 from notices.work.ports import Register, Transaction
 from notices.work.proving import needed
-from tests.folders import LIST, RECALLED, a_desk
+from tests.folders import LIST, RECALLED, Desk, a_desk
 
 CODE = "QM-2534-B0172"
 
@@ -327,3 +330,86 @@ def test_a_warning_and_a_recall_are_each_reminded_of(tmp_path: Path) -> None:
         recalled = desk.send().handed_over
 
     assert (warned, recalled) == (3, 3)
+
+
+D_LINE = "QM-2540-D0144"
+
+
+def cleared_and_told(desk: Desk) -> None:
+    """Warn, then send the recall notice, by which a bicycle of line D is cleared and its owner told so."""
+    desk.take()
+    for revision in (0, 1):
+        desk.wording(revision)
+        desk.sign()
+        desk.post()
+        desk.send()
+        desk.now += timedelta(days=5)
+
+
+def test_a_signature_says_whom_to_call_for_they_were_safe_by_our_word(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        cleared_and_told(desk)
+        desk.wording(4)
+        planned = signing.plan(desk.world)
+        desk.sign()
+        case = desk.case(D_LINE)
+        calls = [step.unit_id for step in due(desk.world).steps if step.step == "call-now"]
+
+    assert (planned.calls, planned.verdicts["affected"]) == (1, 1)
+    assert "  1 unit were safe by our word" not in shown.plan(planned)
+    assert "  1 unit was safe by our word: call its owner today (notices due)" in shown.plan(planned)
+    assert (case.alarm, case.ending, calls) == ("told_safe", None, [case.unit_id])
+
+
+def test_who_was_told_safe_gets_a_message_apart_from_who_is_corrected_otherwise(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        cleared_and_told(desk)
+        desk.wording(4)
+        desk.sign()
+        desk.post()
+        with desk.world.register.look() as tx:
+            waiting = list(tx.outbox.postings(state=PostingState.WAITING))
+            kinds = {
+                one.kind: one.fingerprint
+                for one in tx.variants.get([w.fingerprint for w in waiting]).values()
+            }
+        ranks = {one.fingerprint: one.rank for one in waiting}
+
+    assert {kind: ranks[fingerprint] for kind, fingerprint in kinds.items()} == {
+        "correct-safe": 0,
+        "correct": 10,
+    }
+
+
+@pytest.mark.parametrize("ending", ["fixed", "refused_by_owner"])
+def test_a_case_that_ended_opens_again_when_its_unit_is_affected_after_all(
+    tmp_path: Path, ending: str
+) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        word = Word(what="confirmed", by="Tom", via="phone")
+        if ending != "fixed":
+            word = Word(what="closed", by="Tom", via="phone", value=ending)
+        hear(desk.world, D_LINE, word)
+        for revision in (1, 4):
+            desk.wording(revision)
+            desk.sign()
+        case, kinds = desk.case(D_LINE), desk.kinds(desk.case(D_LINE))
+
+    assert (case.verdict, case.ending, case.alarm) == ("affected", None, "was_cleared")
+    assert kinds[-2:] == ["verdict_given", "case_reopened"]
+
+
+def test_a_unit_that_came_back_to_the_firm_stays_where_it_is(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        word = Word(what="closed", by="Tom", via="counter", value="refunded", text="Receipt 7.")
+        hear(desk.world, D_LINE, word)
+        for revision in (1, 4):
+            desk.wording(revision)
+            desk.sign()
+        case = desk.case(D_LINE)
+
+    assert (case.ending, case.urgent_on) == ("refunded", None)
