@@ -30,20 +30,28 @@ PARTS = (
     "The repair kit that we sent you, lot K3, holds a wrong lock nut. Do not fit it. If it is fitted, do not ride:"
     " the steering can come loose."
 )
-_EVERY_OTHER_SEED = pytest.param(
-    "every_other_seed",
-    marks=pytest.mark.skipif(
-        not needs.EVERYTHING, reason="two more runs of the demo; NOTICES_TESTS=all has them"
-    ),
+_MORE = pytest.mark.skipif(
+    not needs.EVERYTHING, reason="two more runs of the demo; NOTICES_TESTS=all has them"
 )
 
 
-@pytest.fixture(scope="module", params=[1, 20260309])
-def every_other_seed(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Told:
-    return tell(tmp_path_factory.mktemp("demo") / "whole", request.param, until=demo.END)
+@pytest.fixture(scope="session")
+def whole_of_seed_1(tmp_path_factory: pytest.TempPathFactory) -> Told:
+    return tell(tmp_path_factory.mktemp("demo") / "whole", 1, until=demo.END)
 
 
-@pytest.fixture(params=["told_to_the_end", _EVERY_OTHER_SEED])
+@pytest.fixture(scope="session")
+def whole_of_seed_20260309(tmp_path_factory: pytest.TempPathFactory) -> Told:
+    return tell(tmp_path_factory.mktemp("demo") / "whole", 20260309, until=demo.END)
+
+
+@pytest.fixture(
+    params=[
+        "told_to_the_end",
+        pytest.param("whole_of_seed_1", marks=_MORE),
+        pytest.param("whole_of_seed_20260309", marks=_MORE),
+    ]
+)
 def whole(request: pytest.FixtureRequest) -> Told:
     found: Told = request.getfixturevalue(request.param)
     return found
