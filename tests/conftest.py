@@ -5,4 +5,13 @@ from tests.commands import desk
 from tests.demo_runs import told, told_otherwise, told_to_the_end
 from tests.registers import address, register
 
-__all__ = ["address", "axe_source", "chromium", "desk", "register", "told", "told_otherwise", "told_to_the_end"]
+__all__ = [
+    "address",
+    "axe_source",
+    "chromium",
+    "desk",
+    "register",
+    "told",
+    "told_otherwise",
+    "told_to_the_end",
+]

@@ -29,7 +29,10 @@ def demo(
     until: Annotated[
         date | None,
         typer.Option(
-            "--until", metavar="DAY", parser=day, help="Stop on the evening of a day from 2026-03-09 on."
+            "--until",
+            metavar="DAY",
+            parser=day,
+            help="Go on past 2026-03-09; 2026-03-31 has seen revisions 2 to 5.",
         ),
     ] = None,
 ) -> None:

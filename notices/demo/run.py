@@ -13,7 +13,7 @@ from notices.demo.turns import END, FIRST_END
 __all__ = ["END", "FIRST_END", "run"]
 
 
-def run(into: Path, seed: int, say: Callable[[str], None], surfaces: Surfaces, *, until: date = END) -> Story:
+def run(into: Path, seed: int, say: Callable[[str], None], surfaces: Surfaces, *, until: date) -> Story:
     """Tell the story of *seed* into *into* up to the evening of *until*, and say what to look at.
 
     Raises FileExistsError where *into* is not empty.

@@ -17,4 +17,4 @@ def run(into: Path, seed: int, say: Callable[[str], None], until: date | None) -
     """Run the demo with the pages and the grid that the commands show, up to a day that it can stop on."""
     if until is not None and not demo.FIRST_END <= until <= demo.END:
         stop(f"--until is a day from {demo.FIRST_END} to {demo.END}")
-    demo.run(into, seed, say, SURFACES, until=until or demo.END)
+    demo.run(into, seed, say, SURFACES, until=until or demo.FIRST_END)
