@@ -117,7 +117,8 @@ class _Days:
         turns = Turns(
             lead=self._lead, week=week, people=self._people, rng=self._later, status=self._surfaces.status
         )
-        turns.ball_joints()
+        if until > FIRST_END:  # the first fortnight is told as it was known then: revisions 0 and 1
+            turns.ball_joints()
         self._reminders(readers)
         self._at(FIRST_END, 18)
         self._say(
