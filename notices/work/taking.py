@@ -46,7 +46,8 @@ class Taking:
     now: datetime
     known: Known
     campaign: Campaign | None
-    before: dict[str, str]
+    before: tuple[str, ...]
+    listed_here: frozenset[str]
     owners: dict[str, OwnerRow]
     contacts: dict[tuple[str, str, str], ContactRow]
     units: dict[str, UnitRow]
@@ -64,15 +65,17 @@ class Taking:
         """Read what the register holds, and count which numbers of a sale several of the list's *rows* have."""
         held = signed(tx)
         listed = tx.lists.rows(read.name)
-        before = {row.unit_id: str(row.row_no) for row in listed if row.unit_id}
+        before = tuple(dict.fromkeys(row.unit_id for row in listed if row.unit_id))
+        held_now = known(tx)
         return cls(
             tx=tx,
             world=world,
             read=read,
             now=world.now(),
-            known=known(tx),
+            known=held_now,
             campaign=held.campaign if held else None,
             before=before,
+            listed_here=frozenset(held_now.keepers[unit] for unit in before if unit in held_now.keepers),
             owners={},
             contacts={},
             units={},
@@ -143,7 +146,8 @@ class Taking:
             if held is not None and held.fault != REPLACED:
                 continue
             for old in [one for key, one in mine.items() if key[0] == point.channel and one.fault is None]:
-                if self._came_from_here(owner_id):
+                # only what an earlier version of this list said may a newer one take back
+                if owner_id in self.listed_here:
                     self._put_contact(replace(old, fault=REPLACED))
             self._put_contact(
                 ContactRow(
@@ -158,10 +162,6 @@ class Taking:
             self._event(owner_stream(owner_id), "contact_added", payload)
             changed = True
         return changed
-
-    def _came_from_here(self, owner_id: str) -> bool:
-        """Say whether an earlier version of this list named the owner: only then it may replace what it said."""
-        return any(self.known.keepers.get(unit_id) == owner_id for unit_id in self.before)
 
     def _put_contact(self, row: ContactRow) -> None:
         self.contacts[row.owner_id, row.channel, row.value_key] = row
