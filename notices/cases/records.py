@@ -1,6 +1,5 @@
 """The rows that the register keeps beside its events; days and instants as aware values, ids as text."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
@@ -244,6 +243,3 @@ class Secret:
     secret: str
     made_at: datetime
     retired_at: datetime | None = None
-
-
-Payload = Mapping[str, object]

@@ -20,7 +20,6 @@ _CONNECT_SECONDS = 30.0
 _CHALLENGE = 334
 _SIGNED_IN = 235
 _READY = 220
-_SHUTTING_DOWN = 421
 
 
 class Connection(smtplib.SMTP):

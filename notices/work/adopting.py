@@ -68,31 +68,28 @@ def _closed_as_safe(one: judging.Judged, cases: Mapping[str, CaseRow]) -> bool:
 
 
 def _open_again(one: judging.Judged, now: datetime) -> NewEvent:
-    return NewEvent(
-        stream=unit_stream(one.unit.unit_id),
-        kind="case_reopened",
-        at=now,
-        actor="program",
-        via="command",
-        payload={"why": "told safe before, and now affected"},
-    )
+    return _of_unit(one, "case_reopened", {"why": "told safe before, and now affected"}, now)
 
 
 def _look_at(one: judging.Judged, now: datetime) -> NewEvent:
     """Set aside a code known by word alone that would let its unit go: a person asks for a photo of it."""
+    return _of_unit(one, "answer_set_aside", {"of": "code_given", "why": "near", "text": ""}, now)
+
+
+def _of_unit(one: judging.Judged, kind: str, payload: Mapping[str, object], now: datetime) -> NewEvent:
+    """Return what the program itself notes of a unit when a revision is signed."""
     return NewEvent(
         stream=unit_stream(one.unit.unit_id),
-        kind="answer_set_aside",
+        kind=kind,
         at=now,
         actor="program",
         via="command",
-        payload={"of": "code_given", "why": "near", "text": ""},
+        payload=payload,
     )
 
 
 def withdraw(tx: Transaction, proofs: Needed) -> None:
-    """Withdraw the waiting postings whose variant is said otherwise now."""
-    """Withdraw what is still waiting: a run may have sent some of it since the proofs were read."""
+    """Withdraw the postings whose variant is said otherwise now and that still wait: a run may have sent some since."""
     if not proofs.void:
         return
     waiting = list(tx.outbox.postings(state=PostingState.WAITING, posting_ids=sorted(proofs.void)))

@@ -9,7 +9,6 @@ from notices.cases.records import ContactRow, Secret
 from notices.work.ports import Transaction, World
 
 CHANNEL = "link"
-RETIRED = "retired"
 _SIGNS = "link-signs"
 _DIGEST = "link-digest"
 
