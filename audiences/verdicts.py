@@ -31,6 +31,10 @@ class Verdict(StrEnum):
     MISSING = "missing"
 
 
+SAFE = frozenset({Verdict.CLEARED, Verdict.FOREIGN})
+"""The verdicts that let a unit go: its owner need not stop."""
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Rule:
     """Codes that are affected: every field named lies in its range (both ends count) and among its values.

@@ -3,7 +3,7 @@
 from typing import Literal
 
 from audiences.segments import Segment, treated_as
-from audiences.verdicts import Verdict
+from audiences.verdicts import SAFE, Verdict
 from notices.campaign.scalars import Count, DangerLevel, Part, Text
 
 _DO_NOT_USE = 2  # what holds where the lead has given no level: caution before convenience
@@ -73,7 +73,7 @@ class Level(Part):
 
     def for_verdict(self, verdict: Verdict) -> int:
         """Return the level of a verdict, where the segment has none of its own."""
-        if verdict in {Verdict.CLEARED, Verdict.FOREIGN}:
+        if verdict in SAFE:
             return self.cleared or 0
         own: int | None = getattr(self, verdict)
         if own is None:
@@ -118,7 +118,7 @@ class Now(Part):
 
     def level_for(self, verdict: Verdict, segment: Segment) -> int:
         """Return 0 may be used, 1 check, 2 do not use, or 3 nor move; where nothing is said, 2."""
-        if verdict in {Verdict.CLEARED, Verdict.FOREIGN}:
+        if verdict in SAFE:
             return self.level.for_verdict(verdict)
         own = self.level.for_segment(segment)
         return self.level.for_verdict(verdict) if own is None else own

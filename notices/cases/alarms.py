@@ -8,7 +8,6 @@ from dataclasses import replace
 from notices.cases.case import BAD_LOT, TOLD_SAFE, WAS_CLEARED, Case, Stage, Stopped, Whereabouts
 from notices.cases.events import Event
 
-SAFE = frozenset({"cleared", "foreign"})
 # By these ways it is the firm that judges; by the others the owner gave the code, and read or heard what it means.
 THE_FIRM = frozenset({"command", "list"})
 

@@ -5,8 +5,9 @@ from dataclasses import replace
 from datetime import date
 
 from audiences.segments import Segment, climb
+from audiences.verdicts import SAFE
 from notices.cases import alarms
-from notices.cases.alarms import SAFE, THE_FIRM, text_of
+from notices.cases.alarms import THE_FIRM, text_of
 from notices.cases.case import BAD_LOT, HURT, PUT_AWAY, Case, Stage, Stopped
 from notices.cases.events import Event, instant
 from notices.cases.owed import reminded_step

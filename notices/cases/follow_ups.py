@@ -3,6 +3,7 @@
 from collections.abc import Callable, Collection, Mapping, Sequence
 from datetime import date
 
+from audiences.verdicts import SAFE
 from notices.campaign.models import Campaign, FollowUp
 from notices.cases.case import BAD_LOT, HURT, TOLD_SAFE, WAS_CLEARED, Case, Stage
 from notices.cases.due import Due
@@ -23,7 +24,6 @@ _ALARMS: Mapping[str, str] = {
     WAS_CLEARED: "cleared before, and now affected",
     BAD_LOT: "got parts of a withdrawn lot: not to be fitted, and not to be used where they are",
 }
-_OUT_OF_IT = frozenset({"cleared", "foreign"})
 
 
 def following(case: Case, campaign: Campaign, usable: Collection[str]) -> Due | None:
@@ -38,7 +38,7 @@ def following(case: Case, campaign: Campaign, usable: Collection[str]) -> Due | 
     if case.keeper_id is None:
         return _asked_for(case)
     first = _urgent(case, usable) or _asked_for(case)
-    if case.ending is not None or case.verdict in _OUT_OF_IT:
+    if case.ending is not None or case.verdict in SAFE:
         return first
     return first or _changed(case, usable) or _ladder(case, campaign, usable)
 

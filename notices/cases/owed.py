@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from audiences.segments import DANGER, Segment
-from audiences.verdicts import Verdict
+from audiences.verdicts import SAFE, Verdict
 from notices.campaign.models import Campaign
+from notices.cases.alarms import THE_FIRM
 from notices.cases.case import STILL_OUT, Case, Stopped
 from notices.cases.events import moment
 from notices.cases.records import PostingState, Saying, Told
@@ -16,11 +17,9 @@ from notices.cases.sayings import saying
 REACHED = frozenset({PostingState.HANDED_OVER, PostingState.IN_DOUBT, PostingState.TRYING})
 # States in which a notice need not be made again: it is on its way, went out, or cannot go by this address.
 MADE = REACHED | {PostingState.WAITING, PostingState.REFUSED, PostingState.BOUNCED}
-_SAFE = frozenset({Verdict.CLEARED, Verdict.FOREIGN})
 REMIND = "remind/"
 _OF_A_WARNING = "remind/warning/"
 _CLEARED_LAST = 9
-_THE_FIRM = frozenset({"command", "list"})
 _CORRECTIONS = 10
 # Kinds of corrections, by what the owner was told or sent before: safe, to stop, parts not to be used, anything else.
 AFTER_SAFE, AFTER_STOP, AFTER_PARTS, CORRECT = "correct-safe", "correct-stop", "correct-parts", "correct"
@@ -75,9 +74,9 @@ def owed(
         return None
     verdict = Verdict(case.verdict)
     if campaign.remedies is None:
-        return None if verdict in _SAFE or _had(told, "stop") else _notice("stop", "stop", case, campaign)
+        return None if verdict in SAFE or _had(told, "stop") else _notice("stop", "stop", case, campaign)
     if not _had(told, "first"):
-        if verdict in _SAFE and not _reached(told, "stop"):
+        if verdict in SAFE and not _reached(told, "stop"):
             return None
         return _notice("first", "first", case, campaign)
     return _of_parts(case, campaign, told) or _correction(case, campaign, told, earlier)
@@ -112,7 +111,7 @@ def _of_parts(case: Case, campaign: Campaign, told: Sequence[Told]) -> Owed | No
     The owner of a unit that is not affected is called: a mail that says *you may use it* cannot say this too.
     """
     lot = case.lot_withdrawn
-    if not lot or case.verdict in _SAFE or any(_of_lot(one, lot) and one.state in MADE for one in told):
+    if not lot or case.verdict in SAFE or any(_of_lot(one, lot) and one.state in MADE for one in told):
         return None
     return _notice(f"correct/{campaign.revision.number}/{lot}", AFTER_PARTS, case, campaign, rank=1)
 
@@ -130,8 +129,8 @@ def _correction(
         return None
     verdict = Verdict(case.verdict or Verdict.MISSING)
     kind = CORRECT
-    if (last.verdict in _SAFE) != (verdict in _SAFE):
-        kind = AFTER_SAFE if last.verdict in _SAFE else AFTER_STOP
+    if (last.verdict in SAFE) != (verdict in SAFE):
+        kind = AFTER_SAFE if last.verdict in SAFE else AFTER_STOP
     rank = _correction_rank(last, saying(campaign, verdict, case.segment))
     return _notice(occasion, kind, case, campaign, rank=rank)
 
@@ -142,7 +141,7 @@ def _still_said(case: Case, campaign: Campaign, last: Told, earlier: Sequence[Ea
     A changed use, and a verdict on the code that the owner gave, are the owner's own answers, and their instruction
     stood on the page that took them: what the correction asks is whether the firm's word on that use has changed.
     """
-    by_the_firm = case.judged_via in _THE_FIRM
+    by_the_firm = case.judged_via in THE_FIRM
     verdict = Verdict(case.verdict if by_the_firm and case.verdict else last.verdict)
     before = _campaign_of(case, last, earlier) if case.segment != last.segment else None
     if before is None:
@@ -181,7 +180,7 @@ def _notice(occasion: str, kind: str, case: Case, campaign: Campaign, *, rank: i
 
 def urgency(case: Case, verdict: Verdict) -> int:
     """Rank a unit for the first word, 0 the most endangered: in use or symptoms, then by use, cleared last."""
-    if verdict in _SAFE:
+    if verdict in SAFE:
         return _CLEARED_LAST
     if case.stopped is Stopped.IN_USE or case.segment is Segment.SYMPTOMATIC:
         return 0
@@ -191,6 +190,6 @@ def urgency(case: Case, verdict: Verdict) -> int:
 
 def _correction_rank(told: Told, now: Saying) -> int:
     """Order corrections by danger: told safe and now affected; (parts not to be used;) told less; all others."""
-    if told.verdict in _SAFE and now.verdict not in _SAFE:
+    if told.verdict in SAFE and now.verdict not in SAFE:
         return 0
     return _CORRECTIONS if told.level >= now.level else 2

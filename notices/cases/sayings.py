@@ -2,11 +2,9 @@
 
 from audiences import canonical
 from audiences.segments import Segment
-from audiences.verdicts import Verdict
+from audiences.verdicts import SAFE, Verdict
 from notices.campaign.models import Campaign, Remedy
 from notices.cases.records import Saying
-
-_SAFE = frozenset({Verdict.CLEARED, Verdict.FOREIGN})
 
 
 def saying(campaign: Campaign, verdict: Verdict, segment: Segment) -> Saying:
@@ -15,7 +13,7 @@ def saying(campaign: Campaign, verdict: Verdict, segment: Segment) -> Saying:
     ``said`` digests facts only: warning or recall, verdict, level, each remedy's kind, parts, fitter, and the
     kind of meanwhile; ``saying`` numbers beside them count too. ``body`` is for reading.
     """
-    safe = verdict in _SAFE
+    safe = verdict in SAFE
     level = campaign.now.level_for(verdict, segment)
     facts = {
         "notice": "warning" if campaign.remedies is None else "recall",
@@ -62,7 +60,7 @@ def _senses(campaign: Campaign) -> list[int]:
 
 def _body(campaign: Campaign, verdict: Verdict, segment: Segment) -> dict[str, object]:
     """Return the sentences behind the facts, in the source language."""
-    if verdict in _SAFE:
+    if verdict in SAFE:
         return {"now": campaign.now.cleared or ""}
     promises = {
         key: {

@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 
-from audiences.verdicts import Verdict
+from audiences.verdicts import SAFE, Verdict
 from notices.campaign.models import Corrections
 from notices.cases.owed import AFTER_PARTS, AFTER_SAFE, AFTER_STOP
 from notices.compose.phrases import Phrase
 from notices.compose.speaking import Speaker
-from notices.compose.variants import SAFE, VariantKey
+from notices.compose.variants import VariantKey
 from notices.wording.catalogues import msgid
 
 _OURS: Mapping[str, str] = {

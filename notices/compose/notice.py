@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from audiences.segments import Segment, treated_as
-from audiences.verdicts import Verdict
+from audiences.verdicts import SAFE, Verdict
 from notices.cases.owed import CORRECTIONS
 from notices.compose import remedies
 from notices.compose.closing import Answers, Closing, answers, closing
@@ -16,7 +16,7 @@ from notices.compose.remedies import Fit, Offer
 from notices.compose.signals import Signal, signal
 from notices.compose.speaking import Speaker
 from notices.compose.units import Unit, unit
-from notices.compose.variants import SAFE, VariantKey
+from notices.compose.variants import VariantKey
 from notices.wording.catalogues import msgid
 
 _REMIND = msgid(

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from audiences.findings import Finding, Severity, must_mend
+from audiences.verdicts import SAFE
 from notices.campaign.models import Campaign
 from notices.compose import layouts
 from notices.compose.filling import Filled, fill
@@ -13,7 +14,7 @@ from notices.compose.phrases import Phrase, literal
 from notices.compose.pictures import ENDINGS, by_digest
 from notices.compose.speaking import Speaker, speaker
 from notices.compose.values import FORMS, Form
-from notices.compose.variants import SAFE, Composed
+from notices.compose.variants import Composed
 from notices.wording.catalogues import Catalogue
 from notices.wording.languages import autonym, canonical, locale_of
 

@@ -2,10 +2,9 @@
 
 from dataclasses import dataclass
 
-from audiences.verdicts import Verdict
+from audiences.verdicts import SAFE, Verdict
 from notices.compose.phrases import Phrase, joined, literal
 from notices.compose.speaking import Speaker
-from notices.compose.variants import SAFE
 from notices.wording.formats import month_span
 from notices.wording.placeholders import Placeholder
 

@@ -8,8 +8,6 @@ from audiences.verdicts import Verdict
 from notices.cases.owed import CORRECTIONS
 
 KINDS = ("stop", "first", "remind", *sorted(CORRECTIONS))
-SAFE = frozenset({Verdict.CLEARED, Verdict.FOREIGN})
-"""Verdicts whose owners are told that they need not stop."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

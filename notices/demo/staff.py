@@ -7,6 +7,7 @@ from random import Random
 from zoneinfo import ZoneInfo
 
 from audiences.segments import Segment
+from audiences.verdicts import SAFE
 from notices.cases.case import Case, Stage
 from notices.cases.events import unit_stream
 from notices.demo.clock import Agenda, Clock
@@ -138,7 +139,7 @@ class Staff:
 
 
 def _waits(case: Case) -> bool:
-    safe = case.verdict in {"cleared", "foreign"}
+    safe = case.verdict in SAFE
     return case.stage is Stage.REMEDY_AGREED and case.segment in _BY_MECHANIC and not safe
 
 

@@ -10,7 +10,7 @@ from enum import StrEnum
 from typing import Any
 
 from audiences import canonical
-from audiences.verdicts import Verdict
+from audiences.verdicts import SAFE
 from notices.campaign.models import Campaign
 from notices.cases.case import PUT_AWAY
 from notices.cases.events import NewEvent
@@ -80,7 +80,7 @@ def confirm_fix(
         if standing is None:
             return Confirmed(fit=given.fit)
         unit_id = standing.unit.unit_id
-        if not held.campaign.remedies or standing.case.verdict in {Verdict.CLEARED, Verdict.FOREIGN}:
+        if not held.campaign.remedies or standing.case.verdict in SAFE:
             return Confirmed(fit=Fit.GOOD, done=Done.NOTHING, unit_id=unit_id)
         shown = keep(at, unit_id, visit.owner.owner_id, photos)
         statement = replace(statement, photos=shown)

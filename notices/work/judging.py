@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from audiences.verdicts import Judgement, Verdict, judge
+from audiences.verdicts import SAFE, Judgement, Verdict, judge
 from notices.campaign.layouts import judge_of
 from notices.campaign.models import Campaign
 from notices.cases.case import Case
@@ -13,8 +13,6 @@ from notices.cases.records import UnitRow
 
 BY_WORD = "page:"
 """How the keys of units begin that nobody but their owner has told us of."""
-
-_LETS_GO = frozenset({Verdict.CLEARED, Verdict.FOREIGN})
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -36,7 +34,7 @@ def differs(case: Case | None, judgement: Judgement) -> bool:
 
 def unsafe_after_all(judged: Judged) -> bool:
     """Say whether a unit was let go before, and no longer is: a person calls its owner."""
-    return judged.before in _LETS_GO and judged.judgement.verdict not in _LETS_GO
+    return judged.before in SAFE and judged.judgement.verdict not in SAFE
 
 
 def changed(campaign: Campaign, pairs: Iterable[tuple[UnitRow, Case | None]]) -> list[Judged]:
@@ -57,7 +55,7 @@ def weighed(judgement: Judgement, unit: UnitRow, case: Case | None) -> Judgement
     of staff has looked at, are believed.
     """
     by_word = unit.unit_key.startswith(BY_WORD) or (case is not None and case.told_code == unit.code_key)
-    if judgement.near and judgement.verdict in _LETS_GO and by_word:
+    if judgement.near and judgement.verdict in SAFE and by_word:
         return Judgement(verdict=Verdict.MISSING, near=True)
     return judgement
 

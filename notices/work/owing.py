@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from audiences.segments import Segment
-from audiences.verdicts import Verdict
+from audiences.verdicts import SAFE, Verdict
 from notices.campaign.models import Campaign
 from notices.campaign.revisions import Revision
 from notices.cases.case import Case
@@ -154,7 +154,7 @@ def _addressed(asked: _Asked, case: Case, owner_id: str, what: Owed) -> Owing:
 
 def _segment(what: Owed) -> Segment:
     """Return the segment of the variant; how a cleared unit was used makes no difference to what it is told."""
-    return Segment.UNKNOWN if what.verdict in {Verdict.CLEARED, Verdict.FOREIGN} else what.segment
+    return Segment.UNKNOWN if what.verdict in SAFE else what.segment
 
 
 def market_of(campaign: Campaign, unit: UnitRow, owner: OwnerRow) -> str:

@@ -8,6 +8,7 @@ from datetime import date, datetime
 from functools import lru_cache
 
 from audiences import addresses, canonical
+from audiences.verdicts import SAFE
 from notices.cases import ids
 from notices.cases.case import Case
 from notices.cases.follow_ups import going_by_itself
@@ -181,7 +182,7 @@ def _asks(
         what is not None
         and what.occasion == unit.occasion
         and what.verdict == row.verdict
-        and (what.segment == row.segment or row.verdict in {"cleared", "foreign"})
+        and (what.segment == row.segment or row.verdict in SAFE)
     )
 
 

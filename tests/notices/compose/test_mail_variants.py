@@ -9,9 +9,9 @@ from collections import Counter
 import pytest
 
 from audiences.segments import Segment
-from audiences.verdicts import Verdict
+from audiences.verdicts import SAFE, Verdict
 from notices.compose.mail import fill
-from notices.compose.variants import KINDS, SAFE
+from notices.compose.variants import KINDS
 from tests.composing import LANGUAGES, STOVE, campaign, catalogue, composed, demo, filled, key, owner, unit
 from tests.composing import values as values_of
 
