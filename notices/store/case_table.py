@@ -4,6 +4,7 @@ import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import fields, replace
 from datetime import date
+from operator import attrgetter
 from typing import Any, get_type_hints
 
 from sqlalchemy import Connection
@@ -15,11 +16,16 @@ from notices.cases.due import Agenda, CaseRow, Due, Step
 from notices.store import tables
 from notices.store.rows import among, ask, fetch, questions, walk, write
 
-_OWN_COLUMN = {column.name for column in tables.cases.columns}
+_HINTS = get_type_hints(Case)
+_OWN = tuple(field.name for field in fields(Case) if field.name in tables.cases.columns)
 # What the fold remembers beyond the columns, so that a case that learns a field asks for no new column.
-_REMEMBERED = {
-    field.name: get_type_hints(Case)[field.name] for field in fields(Case) if field.name not in _OWN_COLUMN
-}
+_REMEMBERED = tuple(field.name for field in fields(Case) if field.name not in _OWN)
+_DAYS = frozenset(name for name in _REMEMBERED if _HINTS[name] == date | None)
+_MANY = frozenset(name for name in _REMEMBERED if _HINTS[name] == tuple[str, ...])
+_own_values = attrgetter(*_OWN)
+_remembered_values = attrgetter(*_REMEMBERED)
+_DUE = {"due_on": "on", "due_step": "step", "due_channel": "channel", "due_why": "why"}
+_NOTHING_DUE = dict.fromkeys(_DUE)
 _ALIKE = """
     SELECT stopped, stage, segment, ending, verdict, whereabouts, CASE WHEN keeper_id IS NULL THEN 0 ELSE 1 END,
       COUNT(*)
@@ -112,46 +118,30 @@ class CaseTable:
 
 def _row(row: CaseRow) -> dict[str, object]:
     case, due = row.case, row.due
-    own = {name: getattr(case, name) for name in _OWN_COLUMN if name in Case.__dataclass_fields__}
+    memory = dict(zip(_REMEMBERED, _remembered_values(case), strict=True))
+    for name in _DAYS:
+        if memory[name] is not None:
+            memory[name] = memory[name].isoformat()
     return {
-        **own,
+        **dict(zip(_OWN, _own_values(case), strict=True)),
         "stage": case.stage.key,
-        "due_on": due.on if due else None,
-        "due_step": due.step if due else None,
-        "due_channel": due.channel if due else None,
-        "due_why": due.why if due else None,
-        "memory": canonical.dump({name: _plain(getattr(case, name)) for name in _REMEMBERED}),
+        **({name: getattr(due, field) for name, field in _DUE.items()} if due else _NOTHING_DUE),
+        "memory": canonical.dump(memory),
     }
 
 
-def _plain(value: object) -> object:
-    return value.isoformat() if isinstance(value, date) else value
-
-
-def _read(row: Mapping[Any, Any]) -> CaseRow:
-    own = {name: row[name] for name in _OWN_COLUMN if name in Case.__dataclass_fields__}
+def _read(row: Mapping[str, Any]) -> CaseRow:
     memory = json.loads(row["memory"])
-    case = Case(
-        **{
-            **own,
-            "whereabouts": Whereabouts(row["whereabouts"]),
-            "stopped": Stopped(row["stopped"]),
-            "segment": Segment(row["segment"]),
-            "stage": Stage[row["stage"].upper()],
-            **{
-                name: _typed(_REMEMBERED[name], value)
-                for name, value in memory.items()
-                if name in _REMEMBERED
-            },
-        }
-    )
-    if row["due_on"] is None:
-        return CaseRow(case=case)
-    due = Due(step=row["due_step"], channel=row["due_channel"], on=row["due_on"], why=row["due_why"])
-    return CaseRow(case=case, due=due)
-
-
-def _typed(hint: object, value: object) -> object:
-    if isinstance(value, str) and hint == date | None:
-        return date.fromisoformat(value)
-    return tuple(value) if isinstance(value, list) else value
+    known = {name: memory[name] for name in _REMEMBERED if name in memory}
+    for name in _DAYS & known.keys():
+        if known[name] is not None:
+            known[name] = date.fromisoformat(known[name])
+    for name in _MANY & known.keys():
+        known[name] = tuple(known[name])
+    own = {name: row[name] for name in _OWN}
+    own["whereabouts"] = Whereabouts(own["whereabouts"])
+    own["stopped"] = Stopped(own["stopped"])
+    own["segment"] = Segment(own["segment"])
+    own["stage"] = Stage[own["stage"].upper()]
+    due = Due(**{field: row[name] for name, field in _DUE.items()}) if row["due_on"] is not None else None
+    return CaseRow(case=Case(**own, **known), due=due)

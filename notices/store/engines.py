@@ -13,7 +13,7 @@ from notices.store.portable import require_bound
 # Execution option of a connection whose transaction writes nothing.
 LOOKS = "notices_looks"
 
-_CONNECTIONS = 10
+CONNECTIONS = 10
 AT_MOST = 40  # as many threads as a web server of ours runs
 _OLDEST_SQLITE = (3, 37)  # STRICT tables; RETURNING came with 3.35
 _PAUSE = 0.05
@@ -29,8 +29,8 @@ def sqlite_engine(path: Path, *, patience: float) -> Engine:
     engine = create_engine(
         URL.create("sqlite+pysqlite", database=str(path)),
         connect_args={"timeout": patience, "isolation_level": None},  # BEGIN is ours, see below
-        pool_size=_CONNECTIONS,
-        max_overflow=AT_MOST - _CONNECTIONS,
+        pool_size=CONNECTIONS,
+        max_overflow=AT_MOST - CONNECTIONS,
         pool_timeout=patience,
         hide_parameters=True,  # they are people's names and addresses
     )
@@ -53,8 +53,8 @@ def postgresql_engine(url: URL, schema: str | None, *, patience: float) -> Engin
             "connect_timeout": 10,
             "application_name": "notices",
         },
-        pool_size=_CONNECTIONS,
-        max_overflow=AT_MOST - _CONNECTIONS,
+        pool_size=CONNECTIONS,
+        max_overflow=AT_MOST - CONNECTIONS,
         pool_timeout=patience,
         pool_pre_ping=True,
         hide_parameters=True,

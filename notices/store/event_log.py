@@ -27,11 +27,14 @@ _APPEND = (
 )
 _STREAM = f"SELECT {_COLUMNS} FROM events WHERE stream = ? AND recorded_at <= ? ORDER BY seq"  # noqa: S608 - the same
 _NAMES = tuple(_COLUMNS.split(", "))
+_TURN = "SELECT pg_advisory_xact_lock(hashtext(current_schema()), ?)"
+_TURNS = "SELECT pg_advisory_xact_lock(hashtext(current_schema()), lock) FROM unnest(?::int[]) AS lock"
 _HEADS = (
     "SELECT e.stream, e.seq, e.recorded_at, e.hash FROM events e "
     "JOIN (SELECT stream, MAX(seq) AS seq FROM events WHERE {asked} GROUP BY stream) AS last "
     "ON e.stream = last.stream AND e.seq = last.seq"
 )
+_HEAD = "SELECT stream, seq, recorded_at, hash FROM events WHERE stream = ? ORDER BY seq DESC LIMIT 1"
 _BEFORE_ALL = datetime.min.replace(tzinfo=UTC)
 _EVER = "9999-12-31T23:59:59.999999Z"
 
@@ -104,10 +107,10 @@ class EventLog:
         names = {f"stream {event.stream}" for event in events}
         names |= {f"once {event.once}" for event in events if event.once is not None}
         locks = sorted({_lock(name) for name in names})  # in order, so that two writers never wait crosswise
-        self._connection.exec_driver_sql(
-            "SELECT pg_advisory_xact_lock(hashtext(current_schema()), lock) FROM unnest(%s::int[]) AS lock",
-            (locks,),
-        )
+        if len(locks) == 1:
+            rows.run(self._connection, _TURN, locks)
+        elif locks:
+            rows.run(self._connection, _TURNS, (locks,))
 
     def _fresh(self, events: Sequence[NewEvent]) -> list[NewEvent]:
         seen = self._standing([event.once for event in events if event.once is not None])
@@ -129,7 +132,8 @@ class EventLog:
     def _heads(self, names: Iterable[str]) -> dict[str, _Head]:
         heads = {}
         for asked in rows.questions(list(names)):
-            query = _HEADS.format(asked=rows.among("stream", asked))
+            # one stream is asked for at every answer, and may be long
+            query = _HEAD if len(asked) == 1 else _HEADS.format(asked=rows.among("stream", asked))
             for name, seq, recorded_at, digest in rows.ask(self._connection, query, asked):
                 heads[name] = _Head(seq=seq, recorded_at=moment(recorded_at), hash=digest)
         return heads

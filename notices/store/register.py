@@ -1,14 +1,16 @@
 """The one database of a campaign: transactions that write, and views that cannot."""
 
+import time
+from collections import deque
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, Engine
 
 from notices.cases.folding import FOLD
 from notices.store.case_table import CaseTable
-from notices.store.engines import LOOKS
+from notices.store.engines import CONNECTIONS, LOOKS
 from notices.store.event_log import EventLog
 from notices.store.evidence import Evidence
 from notices.store.faults import in_plain_words
@@ -19,6 +21,9 @@ from notices.store.record import Record
 from notices.store.whole import Whole
 
 FOLD_NOTE = "fold"
+
+# Seconds after which a connection is given back to the pool, which asks the server whether it is still there.
+_STILL_THERE = 1.0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -45,12 +50,13 @@ class SqlRegister:
     def __init__(self, engine: Engine, *, place: str) -> None:
         self.engine = engine
         self.place = place
+        self._spare = deque[_Line]()
 
     @contextmanager
     def change(self) -> Iterator[SqlTransaction]:
         """Begin a transaction that may write; it commits at the end and rolls back on any exception."""
-        with in_plain_words(self.place), self.engine.begin() as connection:
-            yield _transaction(connection)
+        with in_plain_words(self.place), self._line() as line, line.connection.begin():
+            yield line.transaction
 
     @contextmanager
     def look(self) -> Iterator[SqlTransaction]:
@@ -77,7 +83,41 @@ class SqlRegister:
 
     def close(self) -> None:
         """Let go of the database."""
+        while self._spare:
+            self._spare.pop().connection.close()
         self.engine.dispose()
+
+    @contextmanager
+    def _line(self) -> Iterator["_Line"]:
+        """Lend a connection that writes; one that has just been used is not asked again whether it still lives."""
+        line = self._lent() or _Line(self.engine.connect())
+        try:
+            yield line
+        except BaseException:
+            line.connection.close()
+            raise
+        line.used_at = time.monotonic()
+        if len(self._spare) < CONNECTIONS:
+            self._spare.append(line)
+        else:
+            line.connection.close()
+
+    def _lent(self) -> "_Line | None":
+        with suppress(IndexError):
+            line = self._spare.pop()
+            if time.monotonic() - line.used_at < _STILL_THERE:
+                return line
+            line.connection.close()
+        return None
+
+
+class _Line:
+    """A connection kept between two transactions, with what speaks through it, and when it was last used."""
+
+    def __init__(self, connection: Connection) -> None:
+        self.connection = connection
+        self.transaction = _transaction(connection)
+        self.used_at = 0.0
 
 
 def refolded(transaction: SqlTransaction) -> None:

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Table
 
-from notices.store.portable import Spelt, require_bound
+from notices.store.portable import Spelt, Words, require_bound
 
 Row = Mapping[str, object]
 Record = TypeVar("Record")
@@ -21,11 +21,11 @@ _ASKED_AT_ONCE = 2_000
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _Form:
-    """A table as the driver knows it: its columns, how each value is spelt and read (None: as it is), statements."""
+    """A table as the driver knows it: its columns, how values are spelt (None: as it is) and read, statements."""
 
     names: tuple[str, ...]
     spell: tuple[Callable[[Any], object] | None, ...]
-    read: tuple[Callable[[Any], object] | None, ...]
+    read: Mapping[str, Callable[[Any], object]]
     select: str
     write: str
     keep: str
@@ -39,10 +39,11 @@ class _Form:
 
     def row(self, values: Sequence[Any]) -> dict[str, Any]:
         """Read a row as the driver gave it."""
-        return {
-            name: value if read is None or value is None else read(value)
-            for name, read, value in zip(self.names, self.read, values, strict=True)
-        }
+        found = dict(zip(self.names, values, strict=True))
+        for name, read in self.read.items():
+            if found[name] is not None:
+                found[name] = read(found[name])
+        return found
 
 
 @cache
@@ -56,7 +57,11 @@ def _form(table: Table) -> _Form:
     return _Form(
         names=names,
         spell=tuple(kind.spell if isinstance(kind, Spelt) else None for kind in kinds),
-        read=tuple(kind.understand if isinstance(kind, Spelt) else None for kind in kinds),
+        read={
+            name: kind.understand
+            for name, kind in zip(names, kinds, strict=True)
+            if isinstance(kind, Spelt) and not isinstance(kind, Words)
+        },
         select=f"SELECT {listed} FROM {table.name}",  # noqa: S608 - the same
         write=f"{insert} ON CONFLICT ({', '.join(keys)}) DO UPDATE SET {anew}",
         keep=f"{insert} ON CONFLICT ({', '.join(keys)}) DO NOTHING",
