@@ -2,23 +2,22 @@
 
 import unicodedata
 
+from audiences.guarding import bare
+
 _NARROW = {
     number: number - 0xFEE0 for number in range(0xFF01, 0xFF5F)
 }  # full-width ASCII, as some keyboards type it
 _KEPT_CONTROLS = frozenset("\u200c\u200d")  # they join letters in Persian and Indic names
-_FORMULA_STARTS = frozenset("=+-@\t\r＝＋－＠")  # noqa: RUF001 - the full-width ones start a formula too
 
 
 def one_line(text: str) -> str:
     """Return *text* on one line, composed (NFC), without controls, bidi controls, NUL, surrogates or noncharacters.
 
-    One leading apostrophe before a sign that starts a formula goes: spreadsheets and safe exports put it there.
+    The apostrophe that safe exports put before a sign that starts a formula goes, as `bare` says.
     """
     if not text.isprintable():
         text = "".join(map(_kept, text))
-    text = " ".join(text.split())
-    if text[:1] == "'" and text[1:2] in _FORMULA_STARTS and len(text) > 1:
-        text = text[1:]
+    text = bare(" ".join(text.split()))
     return text if text.isascii() else unicodedata.normalize("NFC", text)
 
 

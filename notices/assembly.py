@@ -3,7 +3,7 @@
 import os
 import secrets
 import time
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -12,6 +12,7 @@ from pathlib import Path, PurePosixPath
 
 import notices
 from audiences.findings import Finding
+from audiences.guarding import Cell, csv_bytes
 from notices.cases.outgoing import Pace
 from notices.sending import mail_settings, sent_mail, workers
 from notices.sending import pace as paces
@@ -20,6 +21,7 @@ from notices.sending.signals import asked_to_stop
 from notices.sending.smtp import SmtpWay
 from notices.settings import Settings
 from notices.spreadsheets.reading import read_sheet
+from notices.spreadsheets.writing import workbook
 from notices.store import open_register, places
 from notices.store.opening import path_in
 from notices.store.shelf import ArchiveShelf
@@ -57,14 +59,7 @@ class DiskFolder:
         path = self._inside(name)
         if path is None:
             raise ValueError("a name leads out of the campaign folder")
-        path.parent.mkdir(parents=True, exist_ok=True)
-        aside = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
-        try:
-            _write_whole(aside, data, private=PurePosixPath(name).parts[0] in _PRIVATE)
-            aside.replace(path)
-            _settle(path.parent)
-        finally:
-            aside.unlink(missing_ok=True)
+        _put(path, data, private=PurePosixPath(name).parts[0] in _PRIVATE)
 
     def names(self, below: str) -> list[str]:
         """Return the files below a folder, sorted, without those that are still being written."""
@@ -79,6 +74,17 @@ class DiskFolder:
         if "\0" in name or "\\" in name or name.startswith("/") or ".." in parts:
             return None
         return self.root.joinpath(*parts)
+
+
+def _put(path: Path, data: bytes, *, private: bool) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    aside = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
+    try:
+        _write_whole(aside, data, private=private)
+        aside.replace(path)
+        _settle(path.parent)
+    finally:
+        aside.unlink(missing_ok=True)
 
 
 def _write_whole(path: Path, data: bytes, *, private: bool) -> None:
@@ -226,6 +232,18 @@ def _no_mail() -> Finding:
         message="the campaign folder does not say which mail server to use",
         mend='write mail.toml with host = "…" in it, or give --to-folder DIR to have each message as a file',
     )
+
+
+def export(
+    file: Path, name: str, headings: Sequence[str], rows: Sequence[Sequence[Cell]], *, made_at: datetime
+) -> None:
+    """Write a table whole, as CSV or as a workbook by the file's suffix, for this account alone to read.
+
+    Raise ValueError where the file cannot hold it.
+    """
+    as_csv = file.suffix.lower() == ".csv"
+    data = csv_bytes(headings, rows) if as_csv else workbook(name, headings, rows, made_at=made_at)
+    _put(file, data, private=True)
 
 
 def pace(text: str) -> Pace | Finding:

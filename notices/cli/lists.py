@@ -1,4 +1,4 @@
-"""Take in: the sales lists, with their owners and units."""
+"""Take in: the sales lists, with their owners and units; and what is asked of them."""
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
@@ -12,6 +12,7 @@ from audiences.encodings import ENCODINGS
 from audiences.findings import Finding, must_mend
 from audiences.forms import Form
 from audiences.list_faults import LARGEST_LIST, list_too_large
+from notices.cli import exporting
 from notices.cli.options import HERE, Campaign, Format, Print, Yes
 from notices.cli.saying import MEND, ask, end, finding_as_json, number, say, say_findings, say_json, stop
 
@@ -21,7 +22,7 @@ _SEPARATORS = {"comma": "commas", "semicolon": "semicolons", "tab": "tabs"}
 _MOST_IGNORED = 20  # headings shown that nobody reads
 _owners = typer.Typer(
     name="owners",
-    help="Take in the sales lists.",
+    help="Take in the sales lists, and hand on what is known.",
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
@@ -31,6 +32,7 @@ _owners = typer.Typer(
 def add_to(app: typer.Typer) -> None:
     """Add this group's commands."""
     _owners.command("import")(import_)
+    exporting.add_to(_owners)
     app.add_typer(_owners)
 
 
