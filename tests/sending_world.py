@@ -134,7 +134,7 @@ def _one(tx: Transaction, number: int, occasion: str, channel: str, now: datetim
     assert tx.outbox.add(made, [about])
 
 
-def message(_tx: Transaction, posting: Posting, date: datetime) -> Parcel:
+def message(posting: Posting, date: datetime) -> Parcel:
     """Make the message of a posting; the same for the same arguments."""
     text = f"Message-ID: {posting.message_id}\r\nDate: {date.isoformat()}\r\n\r\nDo not ride.\r\n"
     return Parcel(
@@ -151,8 +151,8 @@ def a_plan(clock: Clock, **changes: object) -> Plan:
         "worker": "here:1:a",
         "begun_by": "Mara Lind",
         "pace": Pace(text="none", gap=0.0),
-        "message": message,
-        "look_again": lambda _tx, _posting: None,
+        "messages": lambda _tx, _postings: message,
+        "look_again": lambda _tx, _postings: {},
         "gone": lambda _worker: False,
         "sleep": clock.sleep,
     }

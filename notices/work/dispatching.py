@@ -6,7 +6,7 @@ from datetime import datetime, tzinfo
 
 from notices.cases.outgoing import Outcome, Pace
 from notices.cases.records import Posting, PostingState
-from notices.work import marks, posting, sending, tries
+from notices.work import looking_again, marks, posting, sending, tries
 from notices.work.looking import time_zone
 from notices.work.ports import World
 from notices.work.revisions import draft, signed
@@ -103,8 +103,8 @@ def dispatch(
         worker=sender.worker,
         begun_by=by,
         pace=pace,
-        message=posting.message_of,
-        look_again=lambda tx, one: posting.look_again(world, tx, one),
+        messages=posting.messages,
+        look_again=lambda tx, some: looking_again.look_again(world, tx, some),
         gone=sender.gone,
         sleep=sender.sleep,
         halted=sender.halted,

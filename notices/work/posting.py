@@ -1,30 +1,24 @@
-"""Fill the outbox with what is owed and signed, look at each posting again at its try, and write its message."""
+"""Fill the outbox with what is owed and signed, and write the messages of postings."""
 
 import json
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import datetime
 from functools import lru_cache
 
 from audiences import addresses, canonical
-from audiences.verdicts import SAFE
 from notices.cases import ids
-from notices.cases.case import Case
-from notices.cases.follow_ups import going_by_itself
 from notices.cases.outgoing import Parcel
-from notices.cases.owed import CORRECTIONS, Earlier, owed, reminded_step
-from notices.cases.records import Posting, PostingUnit, Told, VariantRow
+from notices.cases.records import Posting, PostingUnit
 from notices.compose.mail import message_bytes, values_for
 from notices.compose.pictures import by_digest
 from notices.compose.variants import VariantKey
 from notices.work.links import link_of
 from notices.work.owing import Owing, owing
 from notices.work.ports import Transaction, World
-from notices.work.proving import catalogue, compose, key_of
-from notices.work.revisions import Signed, in_language, said_before, signed
-from notices.work.signing import note_gone_out
-from notices.work.units import held_by, usable
+from notices.work.proving import catalogue, compose
+from notices.work.revisions import Signed, in_language, signed
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -118,87 +112,32 @@ def _domain(email: str | None) -> str:
     return addresses.email(email or "").value.rpartition("@")[2] or "localhost"
 
 
-def look_again(world: World, tx: Transaction, posting: Posting) -> str | None:
-    """Return why a posting must not go any more, None where it still may; then its revision has gone out."""
-    held = signed(tx)
-    if held is None:
-        return "no revision is signed"
-    row = tx.variants.get([posting.fingerprint]).get(posting.fingerprint)
-    signatures = {one.fingerprint for one in tx.variants.signatures()}
-    if row is None or posting.fingerprint not in signatures:
-        return "its signature was taken back"
-    if compiled(world, held, key_of(row)) != posting.fingerprint:
-        return "what was signed is no longer what would be composed"
-    reason = _no_longer_asked(tx, held, posting, row, world.now().date())
-    if reason is None:
-        note_gone_out(tx, held.number)
-    return reason
+def messages(tx: Transaction, postings: Sequence[Posting]) -> Callable[[Posting, datetime], Parcel]:
+    """Return what writes the messages of *postings*.
 
+    The same posting and moment give the same bytes, whatever was signed since.
+    """
+    rows = tx.variants.get([one.fingerprint for one in postings])
+    pictures = _pictures(tx, [_about(row.content) for row in rows.values()])
 
-def _no_longer_asked(
-    tx: Transaction, held: Signed, posting: Posting, row: VariantRow, today: date
-) -> str | None:
-    units = tx.record.units_of([posting.posting_id]).get(posting.posting_id, [])
-    holds = {unit.unit_id for unit in held_by(tx, posting.owner_id)}
-    if not units or any(unit.unit_id not in holds for unit in units):
-        return "its owner no longer has the unit"
-    contacts = tx.people.contacts([posting.owner_id]).get(posting.owner_id, [])
-    live = {contact.value for contact in contacts if contact.channel == posting.channel and not contact.fault}
-    if posting.address not in live:
-        return "its address can no longer be used"
-    cases = tx.cases.get([unit.unit_id for unit in units])
-    told = tx.record.told([unit.unit_id for unit in units])
-    channels = usable(contacts)
-    earlier = said_before(tx) if row.kind in CORRECTIONS else []
-    for unit in units:
-        others = [
-            one
-            for one in told
-            if (one.unit_id, one.owner_id) == (unit.unit_id, unit.owner_id)
-            and one.posting_id != posting.posting_id
-        ]
-        if not _asks(cases[unit.unit_id].case, held, unit, row, others, earlier, channels, today):
-            return "what is known of the unit asks for something else now"
-    return None
+    def write(posting: Posting, began_at: datetime) -> Parcel:
+        content = rows[posting.fingerprint].content
+        data = message_bytes(
+            content,
+            posting.fill,
+            to=posting.address,
+            date=began_at,
+            message_id=posting.message_id,
+            pictures=pictures,
+        )
+        return Parcel(
+            message_id=posting.message_id,
+            sender=_about(content).sender,
+            recipient=posting.address,
+            data=data,
+        )
 
-
-def _asks(
-    case: Case,
-    held: Signed,
-    unit: PostingUnit,
-    row: VariantRow,
-    others: list[Told],
-    earlier: list[Earlier],
-    channels: frozenset[str],
-    today: date,
-) -> bool:
-    """Say whether the unit's case, looked at without this posting, still asks for it."""
-    reminded = reminded_step(unit.occasion)
-    if reminded is not None:
-        due = going_by_itself(case, held.campaign, channels)
-        return due is not None and due.step == reminded and due.on <= today and case.verdict == row.verdict
-    what = owed(case, held.campaign, others, earlier)
-    return (
-        what is not None
-        and what.occasion == unit.occasion
-        and what.verdict == row.verdict
-        and (what.segment == row.segment or row.verdict in SAFE)
-    )
-
-
-def message_of(tx: Transaction, posting: Posting, began_at: datetime) -> Parcel:
-    """Write the message of a posting; the same posting and moment give the same bytes, whatever was signed since."""
-    row = tx.variants.get([posting.fingerprint])[posting.fingerprint]
-    about = _about(row.content)
-    data = message_bytes(
-        row.content,
-        posting.fill,
-        to=posting.address,
-        date=began_at,
-        message_id=posting.message_id,
-        pictures=_pictures(tx, about),
-    )
-    return Parcel(message_id=posting.message_id, sender=about.sender, recipient=posting.address, data=data)
+    return write
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,14 +155,15 @@ def _about(content: str) -> _About:
     return _About(str(read["from"]["address"]), digests)
 
 
-def _pictures(tx: Transaction, about: _About) -> dict[str, bytes]:
-    """Return the pictures that a variant shows, by their digest, from the newest revision that holds each."""
-    newest = signed(tx) if about.pictures else None
+def _pictures(tx: Transaction, about: Sequence[_About]) -> dict[str, bytes]:
+    """Return the pictures that these variants show, by their digest, from the newest revision that holds each."""
+    wanted = frozenset().union(*(one.pictures for one in about))
+    newest = signed(tx) if wanted else None
     found = by_digest(newest.revision.pictures) if newest else {}
-    for revision in () if about.pictures <= found.keys() else reversed(tx.papers.revisions()):
+    for revision in () if wanted <= found.keys() else reversed(tx.papers.revisions()):
         held = signed(tx, revision.number)
         if held is not None:
             found = {**by_digest(held.revision.pictures), **found}
-        if about.pictures <= found.keys():
+        if wanted <= found.keys():
             break
     return found

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from notices.cases.outgoing import Outcome, Pace, WayOutError
 from notices.cases.records import Posting, PostingState
 from notices.work import marks, runs, tries, turns
+from notices.work.beginning import LookAgain, Messages
 from notices.work.crew import Crew, Job
 from notices.work.patience import Result, changed
 from notices.work.ports import Transaction, World
@@ -28,8 +29,8 @@ _AFTER_A_STOP = timedelta(minutes=5)
 class Plan:
     """How a run is to go, and what it asks about each posting.
 
-    *message(tx, posting, date)* makes envelope and bytes, the same for the same arguments; *look_again* says why
-    a posting is withdrawn, None where it still holds; *gone* whether a worker's process has ended; *halted* why
+    *messages(tx, postings)* returns what makes envelope and bytes of each, the same for the same posting and moment;
+    *look_again(tx, postings)* says why some are withdrawn; *gone* whether a worker's process has ended; *halted* why
     the run is to stop, None while it may go on; *seen* hears of each outcome once it is recorded; *mark* keeps how
     many tries there were, outside the register and before their messages leave, or raises OSError.
     """
@@ -37,8 +38,8 @@ class Plan:
     worker: str
     begun_by: str
     pace: Pace
-    message: tries.Message
-    look_again: tries.LookAgain
+    messages: Messages
+    look_again: LookAgain
     gone: Callable[[str], bool]
     sleep: Callable[[float], None]
     halted: Callable[[], str | None] = lambda: None
@@ -197,7 +198,7 @@ class _Sending:
                 free=free,
                 slot=self._slot,
                 gap=self._gap,
-                asks=(self._plan.look_again, self._plan.message),
+                asks=(self._plan.look_again, self._plan.messages),
                 now=now,
             )
         )

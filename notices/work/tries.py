@@ -1,84 +1,19 @@
-"""What a run writes of each posting: looked at again, begun, ended, in doubt; each within the caller's transaction."""
+"""Leases and doubts of tries: taken over, renewed, given back, settled; each within the caller's transaction."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from notices.cases import retries
-from notices.cases.events import NewEvent, owner_stream, unit_stream
-from notices.cases.outgoing import Outcome, Parcel
+from notices.cases.outgoing import Outcome
 from notices.cases.records import Posting, PostingState, PostingUnit, Try
+from notices.work.beginning import LookAgain
 from notices.work.crew import Job
+from notices.work.ending import note_handed_over
 from notices.work.ports import Transaction
-from notices.work.recording import record, refresh
 from notices.work.ways_out import WayOut
 
 LEASE = timedelta(minutes=15)
-
-# What we know for certain outweighs another worker's doubt.
-_STILL_OURS = frozenset(
-    {
-        (PostingState.HANDED_OVER, PostingState.IN_DOUBT),
-        (PostingState.HANDED_OVER, PostingState.WAITING),
-        (PostingState.REFUSED, PostingState.IN_DOUBT),
-    }
-)
-
-LookAgain = Callable[[Transaction, Posting], str | None]
-Message = Callable[[Transaction, Posting, datetime], Parcel]
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Passed:
-    """A posting that was not tried, and why: withdrawn, refused before it began, or another's meanwhile."""
-
-    posting: Posting
-    result: str
-    why: str = ""
-
-
-def begin(
-    tx: Transaction, posting: Posting, *, look_again: LookAgain, message: Message, now: datetime
-) -> Job | Passed:
-    """Look at a leased posting again and record its try; what goes out bears the moment of the first try."""
-    if posting.lease_until is None or posting.lease_until <= now:
-        return Passed(posting=posting, result="another's")
-    reason = look_again(tx, posting)
-    if reason is not None:
-        return _withdraw(tx, posting, reason)
-    before = tx.record.tries([posting.posting_id])
-    try:
-        parcel = message(tx, posting, before[0].began_at if before else now)
-    except (ValueError, LookupError, TypeError, AttributeError) as fault:
-        return _unmade(tx, posting, fault)
-    attempt = Try(posting_id=posting.posting_id, n=len(before) + 1, began_at=now)
-    if not tx.outbox.begin(attempt):
-        return Passed(posting=posting, result="another's")
-    trying = replace(posting, state=PostingState.TRYING, tries=attempt.n)
-    return Job(posting=trying, tries=(*before, attempt), parcel=parcel)
-
-
-def end(tx: Transaction, job: Job, outcome: Outcome, *, now: datetime) -> Posting:
-    """Write what became of a try, with the events that follow from it."""
-    ended = replace(
-        job.tries[-1],
-        ended_at=now,
-        outcome=outcome.result,
-        code=outcome.code,
-        enhanced=outcome.enhanced,
-        reply=outcome.reply,
-    )
-    settled = retries.after(job.posting, outcome, (*job.tries[:-1], ended), now)
-    stands = _taken_over(tx, job.posting, now)
-    if stands is not None and (settled.state, stands.state) not in _STILL_OURS:
-        tx.outbox.settle(stands, ended)
-        return stands
-    tx.outbox.settle(settled, ended)
-    if settled.state is PostingState.HANDED_OVER:
-        _handed_over(tx, settled, now, now=now)
-    elif retries.is_address_fault(outcome):
-        _address_failed(tx, settled, outcome, now)
-    return settled
 
 
 def renew(tx: Transaction, jobs: Iterable[Job], *, until: datetime) -> None:
@@ -149,84 +84,6 @@ def next_at(tx: Transaction, *, channel: str, now: datetime) -> datetime | None:
     return min([*waiting, *(max(moment, now) for moment in again if moment)], default=None)
 
 
-def _taken_over(tx: Transaction, posting: Posting, now: datetime) -> Posting | None:
-    """Return the posting as it stands where another worker has taken our try for dead; a machine may have slept."""
-    if posting.lease_until is None or posting.lease_until > now:
-        return None
-    stands = next(tx.outbox.postings(posting_ids=[posting.posting_id]))
-    ours = stands.state is PostingState.TRYING and stands.worker == posting.worker
-    return None if ours else stands
-
-
-def _withdraw(tx: Transaction, posting: Posting, reason: str) -> Passed:
-    gone = replace(posting, state=PostingState.WITHDRAWN, why=reason, worker=None, lease_until=None)
-    tx.outbox.settle(gone, None)
-    return Passed(posting=gone, result="withdrawn", why=reason)
-
-
-def _unmade(tx: Transaction, posting: Posting, fault: Exception) -> Passed:
-    """Refuse one posting whose message cannot be made; the others go on."""
-    why = f"the message could not be made ({type(fault).__name__})"
-    refused = replace(posting, state=PostingState.REFUSED, why=why, worker=None, lease_until=None)
-    tx.outbox.settle(refused, None)
-    return Passed(posting=refused, result="refused", why=why)
-
-
-def _handed_over(tx: Transaction, posting: Posting, at: datetime, *, now: datetime) -> None:
-    variant = tx.variants.get([posting.fingerprint])[posting.fingerprint]
-    revision = tx.papers.revision()
-    units = tx.record.units_of([posting.posting_id]).get(posting.posting_id, [])
-    events = [
-        NewEvent(
-            stream=unit_stream(unit.unit_id),
-            kind="notice_handed_over",
-            at=at,
-            actor="program",
-            via="mail",
-            payload={
-                "posting": posting.posting_id,
-                "owner": posting.owner_id,
-                "kind": variant.kind,
-                "channel": posting.channel,
-                "occasion": unit.occasion,
-                "fingerprint": posting.fingerprint,
-                "said": variant.said,
-                "revision": revision.number if revision else 0,
-            },
-            once=f"handed_over:{posting.posting_id}:{unit.unit_id}",
-        )
-        for unit in units
-    ]
-    record(tx, events, now=now)
-
-
-def _address_failed(tx: Transaction, posting: Posting, outcome: Outcome, now: datetime) -> None:
-    """Mark an address that the server says is none, so that the next step goes by another channel."""
-    keys = {unit.address_key for unit in tx.record.units_of([posting.posting_id]).get(posting.posting_id, [])}
-    contacts = [
-        one
-        for one in tx.people.contacts([posting.owner_id]).get(posting.owner_id, [])
-        if one.channel == posting.channel and one.value_key in keys and one.fault is None
-    ]
-    reason = f"refused-{outcome.enhanced}"
-    tx.people.put_contacts(replace(one, fault=reason) for one in contacts)
-    events = [
-        NewEvent(
-            stream=owner_stream(posting.owner_id),
-            kind="contact_failed",
-            at=now,
-            actor="program",
-            via="mail",
-            payload={"channel": one.channel, "value_key": one.value_key, "reason": reason},
-            once=f"contact_failed:{posting.posting_id}",
-        )
-        for one in contacts
-    ]
-    record(tx, events, now=now)
-    held = {one.unit_id for one in tx.units.holdings(owner_ids=[posting.owner_id]) if one.to_seq is None}
-    refresh(tx, [row.case for row in tx.cases.get(sorted(held)).values()])
-
-
 def break_off(tx: Transaction, posting: Posting, now: datetime) -> None:
     """Put a try in doubt whose process has ended."""
     why = "the sending process ended during the try"
@@ -259,7 +116,7 @@ def settle_as_found(tx: Transaction, posting: Posting, *, at: datetime, now: dat
         tries=attempt.n if attempt else posting.tries,
     )
     tx.outbox.settle(settled, attempt)
-    _handed_over(tx, settled, at, now=now)
+    note_handed_over(tx, [settled], at, now=now)
     return settled
 
 
@@ -270,7 +127,7 @@ def _once_more(tx: Transaction, posting: Posting, units: Sequence[PostingUnit], 
 
 def _go_again(tx: Transaction, posting: Posting, look_again: LookAgain) -> None:
     """Let a doubt wait again, unless it would be withdrawn: then it stays in doubt, for it may have arrived."""
-    reason = look_again(tx, posting)
+    reason = look_again(tx, [posting]).get(posting.posting_id)
     if reason is None:
         again = replace(posting, state=PostingState.WAITING, why="in doubt: goes once more", not_before=None)
     else:

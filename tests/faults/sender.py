@@ -8,7 +8,7 @@ from pathlib import Path
 
 from notices import assembly
 from notices.settings import Settings
-from notices.work import dispatching, posting
+from notices.work import dispatching, looking_again, posting
 from notices.work.ports import World
 
 BY = "Ines Hall"
@@ -73,5 +73,5 @@ def warm(world: World) -> None:
         for one in tx.outbox.postings():
             if one.fingerprint not in seen:
                 seen.add(one.fingerprint)
-                assert posting.look_again(world, tx, one) is None
-                posting.message_of(tx, one, world.now())
+                assert looking_again.look_again(world, tx, [one]) == {}
+                posting.messages(tx, [one])(one, world.now())

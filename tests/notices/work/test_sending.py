@@ -5,7 +5,7 @@ import subprocess
 import sys
 import time
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -33,6 +33,7 @@ LATER = Outcome(result="later", code=451, enhanced="4.3.0", reply="4.3.0 not now
 LOST = Outcome(result="later", reply="the connection was lost")
 GONE = Outcome(result="refused", code=550, enhanced="5.1.1", reply="5.1.1 no such user")
 POLICY = Outcome(result="refused", code=554, enhanced="5.7.1", reply="5.7.1 policy")
+ANOTHER = "another notice is owed now"
 MINUTE = timedelta(minutes=1)
 
 
@@ -61,6 +62,11 @@ def tries_of(world: World, posting_id: str) -> list[Try]:
 def kinds(world: World, stream: str) -> list[str]:
     with world.register.look() as tx:
         return [event.kind for event in tx.events.stream(stream)]
+
+
+def ids_of(postings: Sequence[Posting]) -> list[str]:
+    """Name these postings."""
+    return [one.posting_id for one in postings]
 
 
 def test_everything_due_goes_out_the_most_endangered_first(world: World, clock: Clock) -> None:
@@ -131,8 +137,8 @@ def test_what_no_longer_holds_is_withdrawn_at_its_try(world: World, clock: Clock
     fill(world, 2)
     way = TellingWay()
 
-    def look_again(_tx: Transaction, one: Posting) -> str | None:
-        return "its owner no longer has the unit" if one.posting_id == "P0002" else None
+    def look_again(_tx: Transaction, postings: Sequence[Posting]) -> dict[str, str]:
+        return {"P0002": "its owner no longer has the unit"} if "P0002" in ids_of(postings) else {}
 
     sent = send(world, way, a_plan(clock, look_again=look_again))
     withdrawn = posting(world, "P0002")
@@ -145,12 +151,12 @@ def test_what_no_longer_holds_is_withdrawn_at_its_try(world: World, clock: Clock
 def test_one_message_that_cannot_be_made_holds_up_no_other(world: World, clock: Clock) -> None:
     fill(world, 3)
 
-    def message(tx: Transaction, one: Posting, date: datetime) -> Parcel:
+    def message(one: Posting, date: datetime) -> Parcel:
         if one.posting_id == "P0003":
             raise KeyError("link")
-        return sending_world.message(tx, one, date)
+        return sending_world.message(one, date)
 
-    sent = send(world, TellingWay(), a_plan(clock, message=message))
+    sent = send(world, TellingWay(), a_plan(clock, messages=lambda _tx, _postings: message))
 
     assert (sent.handed_over, sent.refused) == (2, 1)
     assert posting(world, "P0003").why == "the message could not be made (KeyError)"
@@ -243,7 +249,11 @@ def test_a_doubt_that_would_be_withdrawn_stays_a_doubt(world: World, clock: Cloc
     way = TellingWay([DOUBT])
     send(world, way, a_plan(clock))
     clock.at += 31 * MINUTE
-    send(world, way, a_plan(clock, look_again=lambda _tx, _one: "another notice is owed now"))
+    send(
+        world,
+        way,
+        a_plan(clock, look_again=lambda _tx, some: dict.fromkeys(ids_of(some), ANOTHER)),
+    )
 
     assert len(way.parcels) == 1
     assert posting(world, "P0001").state is PostingState.IN_DOUBT
@@ -626,10 +636,10 @@ def test_a_register_that_fails_for_good_is_said_and_leaves_one_doubt_a_connectio
 def test_a_fault_of_ours_loses_no_outcome_and_gives_the_leases_back(world: World, clock: Clock) -> None:
     fill(world, 5)
 
-    def look_again(_tx: Transaction, one: Posting) -> str | None:
-        if one.posting_id == "P0003":
+    def look_again(_tx: Transaction, postings: Sequence[Posting]) -> dict[str, str]:
+        if "P0003" in ids_of(postings):
             raise RuntimeError("a fault of ours")
-        return None
+        return {}
 
     with pytest.raises(RuntimeError, match="a fault of ours"):
         send(world, TellingWay(), a_plan(clock, look_again=look_again))
