@@ -11,6 +11,7 @@ from babel.core import get_global
 
 from audiences.cleaning import narrow
 from audiences.headings import plain
+from audiences.owners import Role
 
 _NAMED_IN = ("en", "de", "ar", "fr", "nl", "es", "it", "pl")  # the languages lists are kept in
 _NO_COUNTRIES = frozenset({"EU", "EZ", "UN", "XA", "XB", "QO", "ZZ"})
@@ -53,6 +54,17 @@ _FIRM = frozenset(
 _PERSON = frozenset(
     map(plain, ("person", "private", "consumer", "b2c", "privat", "Privatkunde", "شخص", "فرد"))
 )
+
+_NAMED_ROLES: tuple[tuple[Role, str], ...] = (
+    ("keeper", "keeper, owner, user, Halter, Besitzer, Nutzer, المالك, الحائز"),
+    ("buyer", "buyer, payer, bought it, Käufer, Zahler, المشتري"),
+    ("rider", "rider, driver, Fahrer, Fahrerin, السائق, الراكب"),
+    ("lessor", "lessor, leasing, leasing firm, hire firm, Leasinggeber, Leasing, Verleiher, المؤجر"),
+    ("guardian", "guardian, parent, Vormund, Erziehungsberechtigte, Eltern, ولي الأمر, الوصي"),
+    ("helper", "helper, carer, Helfer, Betreuer, Betreuerin, المساعد, المرافق"),
+    ("shop", "shop, dealer, Händler, Geschäft, المتجر"),
+)
+_ROLES: Mapping[str, Role] = {plain(word): role for role, words in _NAMED_ROLES for word in words.split(", ")}
 
 
 @lru_cache(maxsize=4096)
@@ -137,3 +149,8 @@ def kind(text: str) -> Literal["person", "firm"] | None:
     if word in _FIRM:
         return "firm"
     return "person" if word in _PERSON else None
+
+
+def role(text: str) -> Role | None:
+    """Return which part in a unit a cell speaks of, None where it names none."""
+    return _ROLES.get(plain(text))

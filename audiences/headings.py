@@ -18,6 +18,8 @@ MEANINGS = (
     "language",
     "sold_on",
     "sold_in",
+    "shop",
+    "role",
 )
 """What a column can mean, in the order of a remembered file."""
 
@@ -159,6 +161,13 @@ _WORDS: tuple[tuple[str, str, str], ...] = (
         "sold in, country of sale, sale country, sales country, market, بلد البيع, دولة البيع, السوق",
     ),
     ("sold_in", "", "verkauft in, Verkaufsland, Land des Verkaufs, Markt, Absatzland"),
+    ("shop", "", "shop, shop name, store, branch, dealer, sold by, retailer, المتجر, المحل, الفرع, البائع"),
+    (
+        "shop",
+        "",
+        "Händler, Verkäufer, Filiale, Geschäft, Laden, Verkaufsstelle, verkauft durch, verkauft von",
+    ),
+    ("role", "", "role, part, part in it, Rolle, Beteiligung, الدور, الصفة"),
 )
 
 

@@ -4,6 +4,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+Role = Literal["keeper", "buyer", "rider", "lessor", "guardian", "helper", "shop"]
+"""Which part somebody has in a unit: the keeper has it, the buyer paid, the lessor lets it, the shop sold it."""
+
 Channel = Literal["email", "phone", "letter"]
 
 
@@ -34,7 +37,7 @@ class ListedRow:
     """One row of a sales list, cleaned; None and "" mean that the list does not say.
 
     *country* and *sold_in* are ISO 3166-1 alpha-2, *language* is BCP 47, *address* holds postal lines from
-    top to bottom, *raw* the cells as they came.
+    top to bottom, *shop* the name of who sold it, *raw* the cells as they came.
     """
 
     place: Place
@@ -50,4 +53,6 @@ class ListedRow:
     language: str | None = None
     sold_on: date | None = None
     sold_in: str | None = None
+    shop: str | None = None
+    role: Role | None = None
     raw: tuple[str, ...] = ()

@@ -70,6 +70,8 @@ class RowReader:
             language=reading.seen("language", cells.language, _language_unknown),
             sold_on=reading.seen("sold_on", cells.day, _day_unreadable),
             sold_in=reading.seen("sold_in", cells.country, _country_unknown),
+            shop=reading.text("shop"),
+            role=reading.seen("role", cells.role, _role_unknown),
             raw=row.cells,
         )
 
@@ -209,6 +211,18 @@ def _kind_unknown(place: Place, heading: str) -> Finding:
         path=heading,
         message="it says neither person nor firm; the owner counts as a person",
         mend="write person or firm",
+        severity=Severity.CONSIDER,
+    )
+
+
+def _role_unknown(place: Place, heading: str) -> Finding:
+    return Finding(
+        code="role-unknown",
+        file=place.file,
+        line=place.row,
+        path=heading,
+        message="it says no part in a unit that is known; the owner counts as its keeper",
+        mend="write keeper, buyer, rider, lessor, guardian, helper or shop",
         severity=Severity.CONSIDER,
     )
 

@@ -10,6 +10,7 @@ from email import message_from_bytes, policy
 from email.message import EmailMessage
 from pathlib import Path
 
+from audiences.owners import Role
 from notices import assembly
 from notices.cases.case import Case
 from notices.cases.events import unit_stream
@@ -56,10 +57,10 @@ class Desk:
         assert before in text, f"{before!r} is not in {file}"
         path.write_text(text.replace(before, after), encoding="utf-8")
 
-    def take(self, text: str = LIST, name: str = "shop") -> Imported:
-        """Import a list."""
+    def take(self, text: str = LIST, name: str = "shop", *, role: Role = "keeper") -> Imported:
+        """Import a list of people with this part in a unit."""
         read = importing.read_list(self.world, data=text.encode(), file=f"{name}.csv", name=name)
-        return importing.import_list(self.world, read)
+        return importing.import_list(self.world, read, role=role)
 
     def sign(self) -> signing.Signed:
         """Sign everything."""

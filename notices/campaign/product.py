@@ -17,12 +17,13 @@ class Picture(Part):
 
 
 class Sold(Part):
-    """How many units were sold, in which months, by whom."""
+    """How many units were sold, in which months, by whom; *by_shop* says it for each shop and month."""
 
     units: Whole | None = None
     from_: Month | None = None
     to: Month | None = None
     by: Text | None = None
+    by_shop: dict[Word, dict[Month, Whole]] = Field(default={})
 
 
 class Price(Part):

@@ -103,3 +103,4 @@ class Case:
     alarm: str = ""
     lots: tuple[str, ...] = ()
     lot_withdrawn: str = ""
+    lessors: tuple[str, ...] = ()

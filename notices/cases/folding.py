@@ -13,7 +13,7 @@ from notices.cases.events import Event, instant
 from notices.cases.owed import reminded_step
 
 # Raise this whenever a step below changes what it makes of an event: the register then folds again on opening.
-FOLD = 2
+FOLD = 3
 
 
 def fold(unit_id: str, events: Iterable[Event]) -> Case:
@@ -64,10 +64,16 @@ def _listed(case: Case, event: Event) -> Case:
 
 
 def _holder_added(case: Case, event: Event) -> Case:
-    return replace(case, keeper_id=text_of(event, "owner")) if event.payload.get("role") == "keeper" else case
+    owner, role = text_of(event, "owner"), event.payload.get("role")
+    if role == "lessor":
+        return replace(case, lessors=(*case.lessors, owner))
+    return replace(case, keeper_id=owner) if role == "keeper" else case
 
 
 def _holder_ended(case: Case, event: Event) -> Case:
+    if event.payload.get("role") == "lessor":
+        left = tuple(owner for owner in case.lessors if owner != event.payload.get("owner"))
+        return replace(case, lessors=left)
     if event.payload.get("owner") != case.keeper_id or event.payload.get("role") != "keeper":
         return case
     return _new_hands(case, None)
@@ -150,7 +156,10 @@ def _lowered(case: Case, event: Event) -> Case:
 
 
 def _handed_over(case: Case, event: Event) -> Case:
-    """Count a notice to a present holder; a holder whose part has ended is not one."""
+    """Count a notice to a present holder; a holder whose part has ended is not one, and a lessor rides nothing."""
+    owner = text_of(event, "owner")
+    if owner in case.lessors and owner != case.keeper_id:
+        return case
     told_safe = case.verdict in SAFE
     after = _at_least(replace(case, live=case.live + 1, told_safe=told_safe), Stage.NOTIFIED)
     occasion = text_of(event, "occasion")

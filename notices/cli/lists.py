@@ -12,7 +12,7 @@ from audiences.encodings import ENCODINGS
 from audiences.findings import Finding, must_mend
 from audiences.forms import Form
 from audiences.list_faults import LARGEST_LIST, list_too_large
-from notices.cli import exporting
+from notices.cli import exporting, gaps
 from notices.cli.options import HERE, Campaign, Format, Print, Yes
 from notices.cli.saying import MEND, ask, end, finding_as_json, number, say, say_findings, say_json, stop
 
@@ -32,7 +32,8 @@ _owners = typer.Typer(
 def add_to(app: typer.Typer) -> None:
     """Add this group's commands."""
     _owners.command("import")(import_)
-    exporting.add_to(_owners)
+    for group in (gaps, exporting):
+        group.add_to(_owners)
     app.add_typer(_owners)
 
 
@@ -51,17 +52,30 @@ def import_(
             "--sheet", metavar="NAME", help="The sheet to read; without it, the first that is filled."
         ),
     ] = "",
+    role: Annotated[
+        str,
+        typer.Option(
+            "--role",
+            metavar="ROLE",
+            help="Whom the rows name: keeper, buyer, rider, lessor, guardian, helper or shop; a column goes first.",
+        ),
+    ] = "keeper",
     campaign: Campaign = HERE,
     yes: Yes = False,
     output: Print = Format.TEXT,
 ) -> None:
     """Take a sales list in, with its owners and units.
 
-    It says how the columns are read, and asks. One bad row does not hold back the good ones.
+    It says how the columns are read, and asks. One bad row does not hold back the good ones. The stop goes to all
+    who have a part in a unit, the remedy to its keeper, a refund to its buyer; a shop is told to stop selling.
     """
+    from audiences.cells import role as role_of
     from notices.cli.entry.world import opened
     from notices.work import importing
 
+    part = role_of(role)
+    if part is None:
+        stop("a role is one of: keeper, buyer, rider, lessor, guardian, helper, shop")
     called = name or file.stem
     if not _NAME.fullmatch(called):
         stop("a list's name holds letters, digits, spaces, points, plus and minus; give one with --as NAME")
@@ -77,7 +91,7 @@ def import_(
             _columns(read.columns.by_meaning, read.columns.ignored)
             say(f"{number(len(read.table.rows), 'row')} in {shown}: {_form(read.table.form)}.")
         ask("Read the columns so?", yes=yes)
-        done = importing.import_list(world, read)
+        done = importing.import_list(world, read, role=part)
     counts = {key: getattr(done, key) for key in _COUNTS}
     if output is Format.JSON:
         say_json({"list": called, **counts, "findings": [finding_as_json(one) for one in done.findings]})

@@ -8,14 +8,18 @@ from audiences.findings import Finding, must_mend
 from audiences.forms import NO_FORM
 from audiences.list_faults import LARGEST_LIST, list_too_large
 from audiences.needed_columns import is_read, lacking
+from audiences.owners import Role
 from audiences.sheets import table_of
 from audiences.tables import Table, read_csv, refused
 from audiences.workbooks import is_workbook
+from notices.work.holders import roles_of, take_holders
 from notices.work.links import prepare_secrets
-from notices.work.lists import Imported, ListRead
+from notices.work.lists import Imported, ListRead, with_took
 from notices.work.ports import World
 from notices.work.revisions import draft, signed
+from notices.work.shops import take_sellers, take_shops
 from notices.work.taking import Taking
+from notices.work.units import SHOP
 
 # A row with one of these could not be told apart into cells: it counts as refused.
 _LEFT_OUT_CODES = frozenset({"row-broken", "row-cells"})
@@ -60,10 +64,11 @@ def _table(world: World, data: bytes, file: str, before: Columns | None, sheet: 
     return table_of(world.sheet(data, sheet or form.sheet), file, known=known)
 
 
-def import_list(world: World, read: ListRead) -> Imported:
+def import_list(world: World, read: ListRead, *, role: Role = "keeper") -> Imported:
     """Copy the list into ``lists/``, remember its columns, and write its owners and units into the register.
 
-    Everything is judged by the signed revision; before the first signature nothing is judged.
+    *role* is the part in a unit that rows speak of which do not say which. Everything is judged by the signed
+    revision; before the first signature nothing is judged.
     """
     if read.columns is None:
         return _nothing(read, ())
@@ -74,10 +79,16 @@ def import_list(world: World, read: ListRead) -> Imported:
     world.folder.write(f"lists/{read.name}.columns.toml", to_toml(read.columns).encode())
     with world.register.change() as tx:
         prepare_secrets(tx, world)
-        taking = Taking.begin(tx, world, read, rows)
-        for row in rows:
+        keepers = [row for row in rows if (row.role or role) == "keeper"]
+        taking = Taking.begin(tx, world, read, keepers)
+        for row in keepers:
             taking.take(row)
-        return taking.end(refused=_unread(read) + len(read.table.rows) - len(rows), found=found)
+        done = taking.end(refused=_unread(read) + len(read.table.rows) - len(rows), found=found)
+        if "shop" in read.columns.by_meaning:
+            take_sellers(tx, world, read.name, rows)
+        others = take_holders(tx, world, read, roles_of(rows, role))
+        sellers = take_shops(tx, world, read, [row for row in rows if (row.role or role) == SHOP])
+        return with_took(done, others, sellers)
 
 
 def _suffix(read: ListRead) -> str:

@@ -12,7 +12,7 @@ from audiences.columns import from_toml
 from audiences.owners import ContactPoint, ListedRow
 from notices.cases.records import ContactRow, OwnerRow, Source, UnitRow
 from notices.work.ports import Transaction
-from notices.work.units import present
+from notices.work.units import SHOP, present
 
 Key = tuple[str, ...]
 
@@ -105,7 +105,8 @@ def known(tx: Transaction) -> Known:
         for row in rows:
             found.add_contact(row)
     for owner in tx.people.owners().values():
-        found.add_owner(owner, _keys_of(owner, found))
+        # a shop that is an owner of its own unit too stands twice: its page is another than an owner's
+        found.add_owner(owner, () if owner.kind == SHOP else _keys_of(owner, found))
     for source in tx.lists.sources():
         _customers(tx, source, found)
     keepers = {one.unit_id: one.owner_id for one in present(tx.units.holdings()) if one.role == "keeper"}

@@ -1,10 +1,11 @@
-"""An owner as a row of a list has them: new, or with what the row says anew."""
+"""An owner as a row of a list has them, new or with what the row says anew; and the ways to them that it gives."""
 
 from dataclasses import replace
 
 from audiences.owners import ListedRow
-from notices.cases.records import OwnerRow
+from notices.cases.records import ContactRow, OwnerRow
 from notices.wording.countries import language_of
+from notices.work.known import points
 
 
 def owner_row(row: ListedRow, owner_id: str, before: OwnerRow | None, falls_back: str) -> OwnerRow:
@@ -35,3 +36,18 @@ def _language(row: ListedRow, falls_back: str) -> tuple[str, str]:
         return row.language, "column"
     by_country = language_of(row.country) if row.country else None
     return (by_country, "country") if by_country else (falls_back, "default")
+
+
+def contact_rows(row: ListedRow, owner_id: str) -> list[ContactRow]:
+    """Return the ways to an owner that a row gives, those that cannot be used with their fault."""
+    return [
+        ContactRow(
+            owner_id=owner_id,
+            channel=point.channel,
+            value_key=point.value_key,
+            value=point.value,
+            fault=point.fault,
+        )
+        for point in points(row)
+        if point.value_key
+    ]

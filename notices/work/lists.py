@@ -1,7 +1,8 @@
 """A list before and after its import, and what there is to say of its rows."""
 
+from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from audiences.columns import Columns
 from audiences.findings import Finding, Severity
@@ -32,6 +33,27 @@ class Imported:
     refused: int
     missing: int
     findings: tuple[Finding, ...]
+
+
+@dataclass(kw_only=True, slots=True)
+class Took:
+    """What came of rows that speak of another part than the keeper's: new, changed, same or refused, and why."""
+
+    counts: Counter[str] = field(default_factory=Counter)
+    findings: list[Finding] = field(default_factory=list)
+
+
+def with_took(done: Imported, *others: Took) -> Imported:
+    """Return what an import did, with the rows of other parts counted in."""
+    counts = sum((each.counts for each in others), Counter[str]())
+    return replace(
+        done,
+        new=done.new + counts["new"],
+        changed=done.changed + counts["changed"],
+        same=done.same + counts["same"],
+        refused=done.refused + counts["refused"],
+        findings=(*done.findings, *(finding for each in others for finding in each.findings)),
+    )
 
 
 def named_twice(row: ListedRow, first: int) -> Finding:

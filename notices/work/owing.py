@@ -11,14 +11,14 @@ from notices.campaign.revisions import Revision
 from notices.cases.case import Case
 from notices.cases.due import Due
 from notices.cases.follow_ups import going_by_itself
-from notices.cases.owed import Earlier, Owed, owed, reminder, urgency
+from notices.cases.owed import Earlier, Owed, last_told, owed, reminder, urgency
 from notices.cases.records import ContactRow, OwnerRow, Told, UnitRow
 from notices.cases.sayings import saying
 from notices.compose.variants import VariantKey
 from notices.work.ports import Transaction
 from notices.work.recording import with_due
 from notices.work.revisions import said_before, speaks
-from notices.work.units import holders_of
+from notices.work.units import has_it, parts_of
 
 REMIND_KIND = "remind"
 
@@ -77,12 +77,14 @@ def owing(
         earlier=said_before(tx),
     )
     dues = {row.case.unit_id: row.due for row in with_due(tx, rows, revision.campaign, of=going_by_itself)}
-    holders = holders_of(tx, unit_ids)
+    parts = parts_of(tx, unit_ids)
     grouped: dict[tuple[object, ...], Owing] = {}
     for case in rows:
-        for owner_id in holders[case.unit_id]:
-            for one in _for_owner(asked, case, dues[case.unit_id], owner_id, today):
-                _join(grouped, one)
+        for owner_id, roles in parts[case.unit_id].items():
+            due = dues[case.unit_id] if has_it(roles) else None
+            for one in _for_owner(asked, case, due, owner_id, today):
+                if has_it(roles) or _concerns_all(asked, one, case.unit_id):
+                    _join(grouped, one)
     return sorted(grouped.values(), key=lambda one: (one.owed.rank, one.owner.owner_id, one.owed.occasion))
 
 
@@ -93,6 +95,17 @@ def _told(tx: Transaction, void: Collection[str]) -> dict[tuple[str, str], list[
             continue
         found.setdefault((one.unit_id, one.owner_id), []).append(one)
     return found
+
+
+def _concerns_all(asked: _Asked, one: Owing, unit_id: str) -> bool:
+    """Say whether a message goes to those too who have not the unit: the stop and its corrections, not the remedy.
+
+    Who has been told nothing yet, or something less grave, learns of the stop from the first notice.
+    """
+    last = last_told(asked.told.get((unit_id, one.owner.owner_id), []))
+    if one.owed.occasion != "first" or last is None:
+        return True
+    return (last.verdict in SAFE) != (one.owed.verdict in SAFE) or last.level < one.owed.saying.level
 
 
 def _join(grouped: dict[tuple[object, ...], Owing], one: Owing) -> None:

@@ -19,7 +19,7 @@ from notices.work.looking import end_of, time_zone
 from notices.work.ports import Transaction, World
 from notices.work.recording import with_due
 from notices.work.revisions import signed
-from notices.work.units import present
+from notices.work.units import holding, present
 
 _LINK = 10
 
@@ -72,8 +72,8 @@ def units_named(tx: Transaction, which: str) -> list[str]:
     signs = ids.read_link(which.rsplit("/", 1)[-1])
     owner_id = links.owner_of(tx, signs) if len(signs) == _LINK else None
     owners = [owner_id] if owner_id else _owners_reached_at(tx, which)
-    held = present(tx.units.holdings(owner_ids=owners)) if owners else []
-    return sorted({holding.unit_id for holding in held})
+    held = holding(tx.units.holdings(owner_ids=owners)) if owners else []
+    return sorted({each.unit_id for each in held})
 
 
 def _owners_reached_at(tx: Transaction, which: str) -> list[str]:

@@ -1,10 +1,19 @@
-"""Who holds what at present, and by which channels a holder can be reached."""
+"""Who holds what at present, and by which channels a holder can be reached.
+
+Who sold a unit has a part in it that is no holding of it: a shop is told by the note that stops all sales, never
+what an owner is told.
+"""
 
 from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 
+from audiences.owners import Role
 from notices.cases.records import ContactRow, Holding, UnitRow
 from notices.work.ports import Transaction
 
+SHOP: Role = "shop"
+LESSOR: Role = "lessor"
+_HAVE_IT = frozenset({"keeper", "rider"})
 # A telephone serves for a text message too.
 _SERVES: Mapping[str, frozenset[str]] = {
     "email": frozenset({"email"}),
@@ -24,18 +33,28 @@ def present(holdings: Iterable[Holding]) -> list[Holding]:
     return [holding for holding in holdings if holding.to_seq is None]
 
 
+def holding(holdings: Iterable[Holding]) -> list[Holding]:
+    """Return the present holdings of those who have the unit, or answer for who has: all but the shops'."""
+    return [each for each in present(holdings) if each.role != SHOP]
+
+
 def held_by(tx: Transaction, owner_id: str) -> list[UnitRow]:
     """Return the units in which the owner has a part at present, ordered by unit_id."""
-    holdings = present(tx.units.holdings(owner_ids=[owner_id]))
-    wanted = sorted({holding.unit_id for holding in holdings})
+    wanted = sorted({each.unit_id for each in holding(tx.units.holdings(owner_ids=[owner_id]))})
     units = tx.units.units(wanted)
     return [units[unit_id] for unit_id in wanted]
 
 
-def holders_of(tx: Transaction, unit_ids: Sequence[str]) -> dict[str, list[str]]:
-    """Return who has a part in each unit at present, ordered by owner_id."""
-    found: dict[str, list[str]] = {unit_id: [] for unit_id in unit_ids}
-    for holding in present(tx.units.holdings(unit_ids=unit_ids)):
-        if holding.owner_id not in found[holding.unit_id]:
-            found[holding.unit_id].append(holding.owner_id)
-    return {unit_id: sorted(owners) for unit_id, owners in found.items()}
+def parts_of(tx: Transaction, unit_ids: Sequence[str]) -> dict[str, dict[str, set[str]]]:
+    """Return who has a part in each unit at present, ordered by owner_id, and in which roles."""
+    found: dict[str, dict[str, set[str]]] = {unit_id: {} for unit_id in unit_ids}
+    for each in sorted(
+        holding(tx.units.holdings(unit_ids=unit_ids)), key=lambda one: (one.unit_id, one.owner_id)
+    ):
+        found[each.unit_id].setdefault(each.owner_id, set()).add(each.role)
+    return found
+
+
+def has_it(roles: AbstractSet[str]) -> bool:
+    """Say whether somebody with these parts in a unit has it: the remedy, and what is asked, goes to them."""
+    return bool(roles & _HAVE_IT)

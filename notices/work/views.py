@@ -11,6 +11,7 @@ from notices.cases.records import ContactRow, OwnerRow, UnitRow
 from notices.work.counting import column_of, place_of
 from notices.work.links import CHANNEL as LINK
 from notices.work.looking import due
+from notices.work.missing import missing
 from notices.work.ports import Transaction, World
 from notices.work.units import present
 
@@ -182,9 +183,23 @@ def _due(world: World) -> View:
     return View(name="due", headings=("on", "unit", "step", "channel", "why", "name", "to"), rows=rows)
 
 
+def _gaps(world: World) -> View:
+    """Return what was sold and is on the lists by shop and month; an empty cell is not known."""
+    rows = tuple(
+        (gap.shop, gap.month, _number(gap.sold), gap.listed, _number(gap.unknown))
+        for gap in missing(world).gaps.months
+    )
+    return View(name="gaps", headings=("sold by", "month", "sold", "listed", "unknown"), rows=rows)
+
+
+def _number(count: int | None) -> Cell:
+    return "" if count is None else count
+
+
 VIEWS: Mapping[str, Callable[[World], View]] = {
     "owners": _owners,
     "units": _units,
     "due": _due,
     "not-reached": _not_reached,
+    "gaps": _gaps,
 }

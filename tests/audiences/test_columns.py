@@ -166,8 +166,8 @@ def test_a_heading_nobody_knows_has_no_meaning() -> None:
 
 
 BAD = """\
-code,name,email,phone,street,town,country,language,kind,sold on,sold in
-A1,Anna,anna@@post.example,12,Quay Street 2,Port Aldmere,Narnia,Elvish,alien,2025-02-30,Nowhere
+code,name,email,phone,street,town,country,language,kind,sold on,sold in,role
+A1,Anna,anna@@post.example,12,Quay Street 2,Port Aldmere,Narnia,Elvish,alien,2025-02-30,Nowhere,cousin
 """
 
 
@@ -183,6 +183,7 @@ def test_a_row_whose_cells_are_all_bad_is_listed_with_a_finding_for_each() -> No
         ("language-unknown", 2, "language"),
         ("day-unreadable", 2, "sold on"),
         ("country-unknown", 2, "sold in"),
+        ("role-unknown", 2, "role"),
     ]
     assert {finding.severity for finding in findings} == {Severity.CONSIDER}
     assert rows == (
@@ -367,3 +368,22 @@ def test_every_row_is_listed_or_found_and_hostile_cells_stay_one_line(rows: list
     left_out = [finding for finding in findings if finding.code == "row-says-nothing"]
     assert len(listed) + len(left_out) == len(table.rows)
     assert all("\n" not in row.name and "\u202e" not in row.name + (row.code or "") for row in listed)
+
+
+@pytest.mark.parametrize(
+    ("cell", "role"),
+    [
+        ("Keeper", "keeper"),
+        ("Fahrerin", "rider"),
+        ("Leasing firm", "lessor"),
+        ("المشتري", "buyer"),
+        ("Erziehungsberechtigte", "guardian"),
+        ("helper", "helper"),
+        ("Händler", "shop"),
+        ("", None),
+    ],
+)
+def test_a_row_says_who_sold_the_unit_and_which_part_its_owner_has(cell: str, role: str | None) -> None:
+    (row,), findings = _read(f"code,email,Händler,Rolle\nA1,anna@post.example,Kern & Sohn,{cell}\n")
+
+    assert (row.shop, row.role, findings) == ("Kern & Sohn", role, ())

@@ -225,3 +225,27 @@ def test_a_step_that_was_passed_over_is_taken() -> None:
 
 def test_a_stage_has_the_name_it_bears_in_the_register() -> None:
     assert [stage.key for stage in (Stage.LISTED, Stage.DONE_UNCONFIRMED)] == ["listed", "done_unconfirmed"]
+
+
+LESSOR = ("holder_added", {"owner": "LESSOR", "role": "lessor"})
+TO_LESSOR = (NOTICE[0], {**NOTICE[1], "owner": "LESSOR"})
+
+
+def test_a_notice_to_the_lessor_alone_reaches_nobody() -> None:
+    case = a_case(LESSOR, TO_LESSOR)
+
+    assert (case.stage, case.live, case.first_on, case.lessors) == (Stage.LISTED, 0, None, ("LESSOR",))
+    assert a_case(LESSOR, TO_LESSOR, NOTICE).live == 1
+
+
+def test_a_lessor_who_keeps_the_unit_is_reached_like_any_keeper() -> None:
+    keeps = ("holder_added", {"owner": "LESSOR", "role": "keeper"})
+
+    assert a_case(LESSOR, keeps, TO_LESSOR).stage is Stage.NOTIFIED
+
+
+def test_a_lessor_whose_part_has_ended_is_none() -> None:
+    ended = ("holder_ended", {"owner": "LESSOR", "role": "lessor"})
+
+    assert a_case(LESSOR, ended).lessors == ()
+    assert a_case(LESSOR, ended).keeper_id == OWNER

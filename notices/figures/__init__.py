@@ -1,0 +1,1 @@
+"""Figures of a campaign: counts and estimates, each with what it is of. Values in, values out."""
