@@ -14,6 +14,8 @@ from notices.cases.records import PostingState
 # PostgreSQL's INTEGER; SQLite would take more and hand it on to nobody.
 _LARGEST = 2**31 - 1
 _PLAIN = frozenset({int, list, type(None)})
+# Between texts that are looked at as one: the end of one and the beginning of the next make no pair.
+_NO_HALVES = " "
 
 Bound = TypeVar("Bound")
 
@@ -153,15 +155,29 @@ def _require_text(value: str) -> None:
 
 
 def require_bound(parameters: Iterable[object] | Mapping[str, object] | None) -> None:
-    """Hold what is about to reach a driver to the same law, and to the plain types that drivers agree on."""
+    """Hold what is about to reach a driver to the same law, and to the plain types that drivers agree on.
+
+    The texts of many rows are looked at as one, for a list brings a million of them.
+    """
     if parameters is None:
         return
-    for value in parameters.values() if isinstance(parameters, Mapping) else parameters:
+    texts: list[str] = []
+    _sort(parameters.values() if isinstance(parameters, Mapping) else parameters, texts)
+    _require_text(_NO_HALVES.join(texts))
+
+
+def _sort(values: Iterable[object], texts: list[str]) -> None:
+    """Put the texts among *values*, and in the rows among them, into *texts*; look at all else."""
+    for value in values:
         kind = type(value)
         if kind is str:
-            _require_text(value)  # type: ignore[arg-type]  # its type was looked at on the line above
-        elif kind is tuple or isinstance(value, Mapping):
-            require_bound(value)  # type: ignore[arg-type]  # the same
+            texts.append(value)  # type: ignore[arg-type]  # its type was looked at on the line above
+        elif value is None:
+            pass
+        elif kind is tuple:
+            _sort(value, texts)  # type: ignore[arg-type]  # the same
+        elif isinstance(value, Mapping):
+            _sort(value.values(), texts)
         elif kind in _PLAIN:
             require(value)
         else:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields
 from functools import cache
 from itertools import islice
+from operator import attrgetter, itemgetter
 from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Table
@@ -14,6 +15,7 @@ Row = Mapping[str, object]
 Record = TypeVar("Record")
 Item = TypeVar("Item")
 
+_AS_THEY_ARE = frozenset({str, type(None)})
 _WRITTEN_AT_ONCE = 5_000
 # SQLite takes 32,766 parameters a statement, PostgreSQL 65,535.
 _ASKED_AT_ONCE = 2_000
@@ -24,7 +26,8 @@ class _Form:
     """A table as the driver knows it: its columns, how values are spelt (None: as it is) and read, statements."""
 
     names: tuple[str, ...]
-    spell: tuple[Callable[[Any], object] | None, ...]
+    pick: Callable[[Row], tuple[object, ...]]
+    spell: tuple[tuple[int, Callable[[Any], object]], ...]
     read: Mapping[str, Callable[[Any], object]]
     select: str
     write: str
@@ -32,10 +35,11 @@ class _Form:
 
     def values(self, row: Row) -> tuple[object, ...]:
         """Spell a row for the driver."""
-        return tuple(
-            value if spell is None or type(value) is str else spell(value)
-            for value, spell in zip(map(row.__getitem__, self.names), self.spell, strict=True)
-        )
+        found = list(self.pick(row))
+        for place, spell in self.spell:
+            if type(found[place]) not in _AS_THEY_ARE:
+                found[place] = spell(found[place])
+        return tuple(found)
 
     def row(self, values: Sequence[Any]) -> dict[str, Any]:
         """Read a row as the driver gave it."""
@@ -56,7 +60,8 @@ def _form(table: Table) -> _Form:
     anew = ", ".join(f"{name} = excluded.{name}" for name in names if name not in keys)
     return _Form(
         names=names,
-        spell=tuple(kind.spell if isinstance(kind, Spelt) else None for kind in kinds),
+        pick=itemgetter(*names),
+        spell=tuple((place, kind.spell) for place, kind in enumerate(kinds) if isinstance(kind, Spelt)),
         read={
             name: kind.understand
             for name, kind in zip(names, kinds, strict=True)
@@ -119,14 +124,16 @@ def keep(connection: Connection, table: Table, rows: Iterable[Row]) -> int:
 
 
 @cache
-def _names(kind: Any) -> tuple[str, ...]:  # noqa: ANN401 - a record's class
-    return tuple(field.name for field in fields(kind))
+def _fields(kind: Any) -> tuple[tuple[str, ...], Callable[[object], tuple[object, ...]]]:  # noqa: ANN401 - a record's class
+    names = tuple(field.name for field in fields(kind))
+    return names, attrgetter(*names)
 
 
 def row_of(record: object) -> dict[str, object]:
     """Return a record's fields by name, which are its table's columns."""
     kind: Any = type(record)
-    return {name: getattr(record, name) for name in _names(kind)}
+    names, values = _fields(kind)
+    return dict(zip(names, values(record), strict=True))
 
 
 def rows_of(records: Iterable[object]) -> Iterator[dict[str, object]]:

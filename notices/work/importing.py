@@ -1,5 +1,8 @@
 """Take a sales list in: owners, units, where each came from; the same list twice changes nothing."""
 
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import PurePosixPath
 
@@ -72,12 +75,13 @@ def import_list(world: World, read: ListRead, *, role: Role = "keeper") -> Impor
     """
     if read.columns is None:
         return _nothing(read, ())
-    rows, found = read_rows(read.table, read.columns, default_country=_country(world))
+    with _nothing_to_collect():
+        rows, found = read_rows(read.table, read.columns, default_country=_country(world))
     if not rows and must_mend((*read.findings, *found)):
         return _nothing(read, found)
     world.folder.write(f"lists/{read.name}{_suffix(read)}", read.data)
     world.folder.write(f"lists/{read.name}.columns.toml", to_toml(read.columns).encode())
-    with world.register.change() as tx:
+    with _nothing_to_collect(), world.register.change() as tx:
         prepare_secrets(tx, world)
         keepers = [row for row in rows if (row.role or role) == "keeper"]
         taking = Taking.begin(tx, world, read, keepers)
@@ -89,6 +93,18 @@ def import_list(world: World, read: ListRead, *, role: Role = "keeper") -> Impor
         others = take_holders(tx, world, read, roles_of(rows, role))
         sellers = take_shops(tx, world, read, [row for row in rows if (row.role or role) == SHOP])
         return with_took(done, others, sellers)
+
+
+@contextmanager
+def _nothing_to_collect() -> Iterator[None]:
+    """Let the collector of cycles rest: all that a list brings is kept to its end, and would be walked over in vain."""
+    rested = not gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if not rested:
+            gc.enable()
 
 
 def _suffix(read: ListRead) -> str:

@@ -60,11 +60,6 @@ def weighed(judgement: Judgement, unit: UnitRow, case: Case | None) -> Judgement
     return judgement
 
 
-def verdict_event(campaign: Campaign, unit: UnitRow, *, at: datetime, actor: str, via: str) -> NewEvent:
-    """Return the verdict on one unit by this campaign, as an event."""
-    return as_event(campaign, unit, judge(judge_of(campaign), unit.code), at=at, actor=actor, via=via)
-
-
 def as_event(
     campaign: Campaign, unit: UnitRow, judgement: Judgement, *, at: datetime, actor: str, via: str
 ) -> NewEvent:

@@ -11,6 +11,8 @@ from audiences.codes import fold
 from audiences.columns import to_toml
 from audiences.findings import Finding
 from audiences.owners import ListedRow
+from audiences.verdicts import Judge, judge
+from notices.campaign.layouts import judge_of
 from notices.campaign.models import Campaign
 from notices.cases import ids
 from notices.cases.events import CAMPAIGN, NewEvent, owner_stream, unit_stream
@@ -46,6 +48,7 @@ class Taking:
     now: datetime
     known: Known
     campaign: Campaign | None
+    by: Judge
     before: tuple[str, ...]
     listed_here: frozenset[str]
     owners: dict[str, OwnerRow]
@@ -74,6 +77,7 @@ class Taking:
             now=world.now(),
             known=held_now,
             campaign=held.campaign if held else None,
+            by=judge_of(held.campaign) if held else Judge(),
             before=before,
             listed_here=frozenset(held_now.keepers[unit] for unit in before if unit in held_now.keepers),
             owners={},
@@ -220,7 +224,10 @@ class Taking:
 
     def _judge(self, unit: UnitRow) -> None:
         assert self.campaign is not None  # noqa: S101 - the callers have looked
-        self.events.append(judging.verdict_event(self.campaign, unit, at=self.now, actor=_ACTOR, via=_VIA))
+        judgement = judge(self.by, unit.code)
+        self.events.append(
+            judging.as_event(self.campaign, unit, judgement, at=self.now, actor=_ACTOR, via=_VIA)
+        )
 
     def _event(self, stream: str, kind: str, payload: Mapping[str, object]) -> None:
         self.events.append(
