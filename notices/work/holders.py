@@ -11,6 +11,8 @@ from audiences import canonical
 from audiences.codes import fold
 from audiences.findings import Finding, Severity
 from audiences.owners import ListedRow, Role
+from audiences.verdicts import judge
+from notices.campaign.layouts import judge_of
 from notices.campaign.models import Campaign
 from notices.cases import ids
 from notices.cases.events import NewEvent, owner_stream, unit_stream
@@ -113,7 +115,8 @@ def _unit(taking: _Taking, row: ListedRow) -> tuple[str, bool]:
     events = [taking.event(unit_stream(unit.unit_id), "unit_listed", payload)]
     if taking.campaign:
         now = taking.world.now()
-        events.append(judging.verdict_event(taking.campaign, unit, at=now, actor="program", via="list"))
+        judgement = judge(judge_of(taking.campaign), unit.code)
+        events.append(judging.as_event(taking.campaign, unit, judgement, at=now, actor="program", via="list"))
     record(taking.tx, events, now=taking.world.now())
     return unit.unit_id, True
 
