@@ -4,12 +4,14 @@ Clearing is harder than suspecting: a condition that cannot be decided clears no
 let its unit go is marked *near* where one slip makes it an affected one.
 """
 
-from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from enum import StrEnum
 from typing import Literal
 
-from audiences.codes import Layout, Parsed, Part, fold, read, read_week, read_year, slips
+from audiences.code_lists import CodeList
+from audiences.codes import Layout, Parsed, fold, read, slips
+from audiences.conditions import Conditions, Decide, deciding
 
 ALL_UNTIL_CLEARED = "all-until-cleared"
 """The rule's name where no affected rule is known."""
@@ -17,8 +19,8 @@ ALL_UNTIL_CLEARED = "all-until-cleared"
 OTHERWISE = "otherwise"
 """The rule's name where no rule matches and the campaign says that the rest is affected."""
 
-Value = str | int
-_Place = tuple[Value, ...]
+BY_CODE, BY_DAY_OF_SALE, REWORKED = "by code", "by day of sale", "reworked"
+"""Why a unit is cleared."""
 
 
 class Verdict(StrEnum):
@@ -36,48 +38,54 @@ SAFE = frozenset({Verdict.CLEARED, Verdict.FOREIGN})
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Rule:
-    """Codes that are affected: every field named lies in its range (both ends count) and among its values.
+class Rule(Conditions):
+    """Units that are affected: by their code, or by the first and the last day on which they were *sold*.
 
-    A week is ``yyww`` in quotes, compared as decoded year and week, never as text.
+    Beside conditions on the code the days count for units without one alone: a code is the better witness, and no day
+    of sale may clear a unit whose code is affected. Without such conditions they count for every unit.
     """
 
     name: str
-    ranges: Mapping[str, tuple[Value, Value]] = field(default_factory=dict)
-    values: Mapping[str, tuple[Value, ...]] = field(default_factory=dict)
+    sold: tuple[date, date] | None = None
 
+    def sold_then(self, sold_on: date | None) -> bool | None:
+        """Tell whether a unit was sold on these days; None where one of both is not known."""
+        if self.sold is None or sold_on is None:
+            return None
+        return min(self.sold) <= sold_on <= max(self.sold)
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Condition:
-    """One condition of a rule, decoded: a field (behind its year, where it is a week), its ends or values."""
-
-    fields: tuple[str, ...]
-    ends: tuple[_Place, _Place] | None = None
-    values: tuple[_Place, ...] = ()
-
-    def holds(self, found: Mapping[str, Value]) -> bool:
-        """Tell whether a code with these fields meets the condition."""
-        place = tuple(found[name] for name in self.fields)
-        return place in self.values if self.ends is None else self.ends[0] <= place <= self.ends[1]
+    def holds_without_code(self, sold_on: date | None) -> bool | None:
+        """Tell whether a unit without a code is affected; None where only its code could tell."""
+        sold_then = self.sold_then(sold_on)
+        return sold_then if self.ask_nothing or sold_then is False else None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Judge:
-    """What a campaign knows: its layout, its affected rules, and what holds where no rule matches.
+    """What a campaign knows: its layout, its affected rules, what holds where no rule matches, what was *reworked*.
 
-    *decoded* follows from the rest.
+    *decided* follows from the rest.
     """
 
     layout: Layout | None = None
     rules: tuple[Rule, ...] = ()
     otherwise: Literal["cleared", "affected"] = "cleared"
-    decoded: tuple[tuple[str, tuple[Condition, ...]], ...] = field(init=False, repr=False, compare=False)
+    reworked: tuple[CodeList, ...] = ()
+    decided: tuple[tuple[Rule, Decide | None], ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        """Decode the rules once; every unit of a campaign is judged by the same ones."""
-        parts = self.layout.parts if self.layout else ()
-        decoded = tuple((rule.name, tuple(_conditions(rule, parts))) for rule in self.rules)
-        object.__setattr__(self, "decoded", decoded)
+        """Make the rules ready once; every unit of a campaign is judged by the same ones."""
+        decided = tuple(
+            (rule, None if rule.sold and rule.ask_nothing else deciding(rule, self.layout))
+            for rule in self.rules
+            if self.layout
+        )
+        object.__setattr__(self, "decided", decided)
+
+    @property
+    def asks_day_of_sale(self) -> bool:
+        """Say whether some rule goes by the day of sale."""
+        return any(rule.sold for rule in self.rules)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -90,72 +98,65 @@ class Judgement:
     near: bool = False
 
 
-def judge(judge: Judge, code: str | None) -> Judgement:
-    """Return the verdict on a unit by its code; without a layout no code can clear it.
+def judge(judge: Judge, code: str | None, sold_on: date | None = None) -> Judgement:
+    """Return the verdict on a unit by its code, or by the day it was sold on where no code can be read.
 
-    A foreign code is *near* where this family's text in it would make an affected code or one near it.
+    Without a layout no code can clear it. A foreign code is *near* where this family's text in it would make an
+    affected code or one near it.
     """
-    if code is None or not fold(code):
-        return Judgement(verdict=Verdict.MISSING)
-    if judge.layout is None:
-        return Judgement(verdict=Verdict.AFFECTED, rule=ALL_UNTIL_CLEARED)
-    reading = read(judge.layout, code)
+    missing = code is None or not fold(code)
+    if missing or judge.layout is None:
+        unknown = Judgement(verdict=Verdict.MISSING) if missing else _affected(ALL_UNTIL_CLEARED)
+        return _by_day_of_sale(judge, sold_on) or unknown
+    reading = read(judge.layout, code or "")
     if not isinstance(reading, Parsed):
         if not reading.foreign:
             return Judgement(verdict=Verdict.UNREADABLE)
-        return Judgement(verdict=Verdict.FOREIGN, near=_near(judge, judge.layout, reading.twin))
-    rule = _rule_for(judge, reading.fields)
-    if rule:
-        return Judgement(verdict=Verdict.AFFECTED, rule=rule)
-    near = _near(judge, judge.layout, reading.code_key)
-    return Judgement(verdict=Verdict.CLEARED, why="by code", near=near)
+        return Judgement(verdict=Verdict.FOREIGN, near=_near(judge, judge.layout, reading.twin, sold_on))
+    rule = rule_for(judge, reading, sold_on)
+    reworked = _reworked(judge, reading)
+    if rule and not reworked:
+        return _affected(rule)
+    near = _near(judge, judge.layout, reading.code_key, sold_on)
+    return Judgement(verdict=Verdict.CLEARED, why=REWORKED if rule else BY_CODE, near=near)
 
 
-def _near(judge: Judge, layout: Layout, key: str) -> bool:
-    """Tell whether *key* or a key one slip from it is an affected one."""
-    readings = (read(layout, near_by) for near_by in (key, *slips(layout, key)))
-    return any(isinstance(reading, Parsed) and _rule_for(judge, reading.fields) for reading in readings)
-
-
-def _rule_for(judge: Judge, fields: Mapping[str, Value]) -> str:
-    """Return the name of the first rule that makes the code an affected one, "" where none does."""
+def rule_for(judge: Judge, code: Parsed, sold_on: date | None = None) -> str:
+    """Return the name of the first rule that a code meets, or may meet, "" where none does."""
     if not judge.rules:
         return ALL_UNTIL_CLEARED
-    for name, conditions in judge.decoded:
-        if all(condition.holds(fields) for condition in conditions):
-            return name
+    for rule, decide in judge.decided:
+        found = rule.sold_then(sold_on) if decide is None else decide(code)
+        if found is not False:
+            return rule.name
     return OTHERWISE if judge.otherwise == "affected" else ""
 
 
-def _conditions(rule: Rule, parts: tuple[Part, ...]) -> Iterator[Condition]:
-    """Yield the conditions that can be decided; any other must not let a unit go."""
-    kinds = {part.name: part.kind for part in parts if part.kind != "text"}
-    year = next((part.name for part in parts if part.kind == "iso_year"), "")
-    for name, ends in rule.ranges.items():
-        first, last = (_decoded(kinds.get(name), bool(year), end) for end in ends)
-        if first is not None and last is not None:  # ends the wrong way round still mean what lies between
-            yield Condition(
-                fields=_fields(kinds[name], name, year), ends=(min(first, last), max(first, last))
-            )
-    for name, values in rule.values.items():
-        wanted = [_decoded(kinds.get(name), bool(year), value) for value in values]
-        known = tuple(value for value in wanted if value is not None)
-        if known and len(known) == len(wanted):
-            yield Condition(fields=_fields(kinds[name], name, year), values=known)
+def _affected(rule: str) -> Judgement:
+    return Judgement(verdict=Verdict.AFFECTED, rule=rule)
 
 
-def _fields(kind: str, name: str, year: str) -> tuple[str, ...]:
-    return (year, name) if kind == "iso_week" and year else (name,)
+def _by_day_of_sale(judge: Judge, sold_on: date | None) -> Judgement | None:
+    """Return the verdict on a unit of which only the day of sale is known, None where that is not enough."""
+    answers = [(rule, rule.holds_without_code(sold_on)) for rule in judge.rules]
+    for rule, holds in answers:
+        if holds:
+            return _affected(rule.name)
+    if not answers or any(holds is None for _, holds in answers):
+        return None
+    if judge.otherwise == "affected":
+        return _affected(OTHERWISE)
+    return Judgement(verdict=Verdict.CLEARED, why=BY_DAY_OF_SALE)
 
 
-def _decoded(kind: str | None, dated: bool, value: Value) -> _Place | None:  # noqa: FBT001 - private, two uses
-    """Return *value* as the field holds it, or None where the field cannot hold it."""
-    folded = fold(str(value))
-    if kind == "one_of":
-        return (folded,)
-    if kind == "iso_week" and dated:
-        return read_week(folded)
-    if kind == "iso_year":
-        year = read_year(folded)
-        return None if year is None else (year,)
-    return (int(folded),) if kind and folded.isdecimal() else None
+def _near(judge: Judge, layout: Layout, key: str, sold_on: date | None) -> bool:
+    """Tell whether *key* or a key one slip from it is an affected one."""
+    readings = (read(layout, near_by) for near_by in (key, *slips(layout, key)))
+    return any(
+        isinstance(reading, Parsed) and rule_for(judge, reading, sold_on) and not _reworked(judge, reading)
+        for reading in readings
+    )
+
+
+def _reworked(judge: Judge, code: Parsed) -> bool:
+    return any(code.code_key in codes for codes in judge.reworked)

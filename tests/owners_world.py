@@ -8,9 +8,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from audiences.verdicts import judge
 from notices import assembly
-from notices.campaign.layouts import judge_of
 from notices.campaign.models import Campaign
 from notices.campaign.revisions import Revision, digest, to_content
 from notices.cases import ids
@@ -19,7 +17,7 @@ from notices.cases.events import Event, NewEvent, unit_stream
 from notices.cases.records import ContactRow, Holding, OwnerRow, RevisionRow, UnitRow
 from notices.store import open_register
 from notices.work import revisions
-from notices.work.judging import as_event
+from notices.work.judging import verdict_event
 from notices.work.links import link_of, prepare_secrets
 from notices.work.ports import World
 from notices.work.recording import record
@@ -98,8 +96,7 @@ class Owners:
             )
             held = revisions.signed(tx)
             assert held is not None
-            judgement = judge(judge_of(held.campaign), unit.code)
-            judged = as_event(held.campaign, unit, judgement, at=self.clock(), actor="program", via="list")
+            judged = verdict_event(held, unit, at=self.clock(), actor="program", via="list")
             record(tx, [listed, judged], now=self.clock())
             tx.units.put_holdings([Holding(unit_id=unit_id, owner_id=owner_id, role="keeper", from_seq=1)])
             return unit_id

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 
+from audiences.code_lists import CodeList
 from audiences.findings import Finding, in_reading_order
 from notices.campaign.code_checks import CODE_CHECKS
 from notices.campaign.contact_checks import CONTACT_CHECKS
@@ -9,6 +10,7 @@ from notices.campaign.looking import Look
 from notices.campaign.models import Campaign
 from notices.campaign.remedy_checks import REMEDY_CHECKS
 from notices.campaign.rule_checks import RULE_CHECKS
+from notices.campaign.rule_reach import REACH_CHECKS
 from notices.campaign.text_checks import TEXT_CHECKS
 from notices.campaign.warning_checks import WARNING_CHECKS
 
@@ -19,15 +21,21 @@ CHECKS: tuple[Check, ...] = (
     *CONTACT_CHECKS,
     *CODE_CHECKS,
     *RULE_CHECKS,
+    *REACH_CHECKS,
     *TEXT_CHECKS,
     *REMEDY_CHECKS,
 )
 
 
-def check(campaign: Campaign, lines: Mapping[str, int], pictures: Mapping[str, bytes]) -> Iterator[Finding]:
-    """Yield every finding of every check, in the order of the file; *pictures* by name as the campaign names them.
+def check(
+    campaign: Campaign,
+    lines: Mapping[str, int],
+    pictures: Mapping[str, bytes],
+    lists: Mapping[str, CodeList] | None = None,
+) -> Iterator[Finding]:
+    """Yield every finding of every check, in the order of the file; *pictures* and *lists* by name.
 
     No clock is read: the day of the next word is held against the revision's day.
     """
-    look = Look(campaign=campaign, lines=lines, pictures=pictures)
+    look = Look(campaign=campaign, lines=lines, pictures=pictures, lists=lists or {})
     yield from in_reading_order(finding for one in CHECKS for finding in one(look))

@@ -1,15 +1,24 @@
 """The campaign's code layout and affected rules as the judge takes them."""
 
+from collections.abc import Mapping
+
+from audiences.code_lists import CodeList
 from audiences.codes import COMMON_MISREADS, Layout, Part
+from audiences.conditions import Conditions, Sign
 from audiences.verdicts import Judge, Rule
-from notices.campaign.models import AffectedRule, Campaign, Code, LayoutPart
+from notices.campaign.models import AffectedRule, Campaign, Code, CodeConditions, LayoutPart
 
 KINDS = ("text", "iso_year", "iso_week", "digits", "one_of")
 _WEEK_DIGITS = 2
+_ENDS = 2  # of a range: the first and the last
 
 
-def judge_of(campaign: Campaign) -> Judge:
-    """Return the judge of a campaign; a layout that is absent or unclear clears nobody.
+Lists = Mapping[str, CodeList]
+"""The lists of single codes that could be read, by the name of their file."""
+
+
+def judge_of(campaign: Campaign, lists: Lists) -> Judge:
+    """Return the judge of a campaign; a layout or list that is absent or unclear clears nobody.
 
     No finding about the code may hold back a stop warning, so an unclear layout is left out instead of refused.
     """
@@ -17,8 +26,9 @@ def judge_of(campaign: Campaign) -> Judge:
     fields = {part.name: part for part in layout.parts} if layout else {}
     return Judge(
         layout=layout,
-        rules=tuple(_rule(rule, fields) for rule in campaign.affected),
+        rules=tuple(rule_of(rule, fields, lists) for rule in campaign.affected),
         otherwise=campaign.otherwise,
+        reworked=tuple(lists[name] for name in campaign.reworked or () if name in lists),
     )
 
 
@@ -57,21 +67,45 @@ def part_of(part: LayoutPart) -> Part | None:
     return Part(kind="iso_week", name=name, size=_WEEK_DIGITS)
 
 
-def _rule(rule: AffectedRule, fields: dict[str, Part]) -> Rule:
-    """Return a rule: a list of two is a range, but of letters a list is a choice."""
+def rule_of(rule: AffectedRule, fields: Mapping[str, Part], lists: Lists) -> Rule:
+    """Return a rule as units are judged by it; days of sale that are not a first and a last count for nothing."""
+    asked = conditions_of(rule, fields, lists)
+    sold = rule.sold or ()
+    return Rule(
+        name=rule.rule,
+        sold=(sold[0], sold[1]) if len(sold) == _ENDS else None,
+        ranges=asked.ranges,
+        values=asked.values,
+        signs=asked.signs,
+        lists=asked.lists,
+        all_of=asked.all_of,
+        any_of=asked.any_of,
+        none_of=asked.none_of,
+    )
+
+
+def conditions_of(asked: CodeConditions, fields: Mapping[str, Part], lists: Lists) -> Conditions:
+    """Return conditions as codes are judged by them: a list of two is a range, but of letters a list is a choice."""
     ranges: dict[str, tuple[str | int, str | int]] = {}
     values: dict[str, tuple[str | int, ...]] = {}
-    for name, condition in rule.conditions.items():
+    for name, condition in asked.conditions.items():
         given: tuple[str | int, ...] = condition if isinstance(condition, tuple) else (condition,)
-        part = fields.get(name)
-        if is_range(part, given):
+        if is_range(fields.get(name), given):
             first, last = given
             ranges[name] = (first, last)
         else:
             values[name] = given
-    return Rule(name=rule.rule, ranges=ranges, values=values)
+    return Conditions(
+        ranges=ranges,
+        values=values,
+        signs=() if asked.sign is None else (Sign(place=asked.sign.place, one_of=asked.sign.one_of),),
+        lists=() if asked.codes is None else (lists.get(asked.codes),),
+        all_of=tuple(conditions_of(one, fields, lists) for one in asked.all or ()),
+        any_of=() if asked.any is None else (tuple(conditions_of(one, fields, lists) for one in asked.any),),
+        none_of=() if asked.not_ is None else (conditions_of(asked.not_, fields, lists),),
+    )
 
 
 def is_range(part: Part | None, given: tuple[str | int, ...]) -> bool:
     """Tell whether two values are the first and the last of a range."""
-    return len(given) == len(("first", "last")) and (part is None or part.kind != "one_of")
+    return len(given) == _ENDS and (part is None or part.kind != "one_of")

@@ -24,6 +24,7 @@ NOT_IN_A_STOP = (
     "otherwise",
     "parts",
     "product.price",
+    "reworked",
 )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TypedDict
 
+from audiences.code_lists import CodeList
 from notices.campaign.models import Campaign
 
 FILE = "campaign.yaml"
@@ -19,11 +20,12 @@ class Where(TypedDict):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Look:
-    """A campaign, the line of each of its keys, and the pictures that its folder holds, by file name."""
+    """A campaign, the line of each of its keys, and the pictures and lists of codes that its folder holds, by name."""
 
     campaign: Campaign
     lines: Mapping[str, int] = field(default_factory=dict)
     pictures: Mapping[str, bytes] = field(default_factory=dict)
+    lists: Mapping[str, CodeList] = field(default_factory=dict)
 
     def at(self, path: str) -> Where:
         """Return the place of a path; its line is that of the nearest part that stands in the file."""

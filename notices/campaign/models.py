@@ -19,6 +19,7 @@ from notices.campaign.instructions import (
 from notices.campaign.product import (
     AffectedRule,
     Code,
+    CodeConditions,
     Condition,
     Example,
     LayoutPart,
@@ -56,6 +57,7 @@ __all__ = [
     "AnswerWithin",
     "Campaign",
     "Code",
+    "CodeConditions",
     "Condition",
     "Confirm",
     "Contact",
@@ -191,6 +193,7 @@ class Campaign(Part):
     code: Code | None = None
     affected: tuple[AffectedRule, ...] = ()
     otherwise: Literal["cleared", "affected"] = "cleared"
+    reworked: tuple[Word, ...] | None = None
     hazard: Hazard = Hazard()
     subjects: Lines = Lines()
     preheaders: Lines = Lines()
@@ -223,6 +226,13 @@ class Campaign(Part):
     def market_of(self, country: str | None) -> str | None:
         """Return the key of the market whose countries hold *country*, or None."""
         return next((key for key, market in self.markets.items() if country in market.countries), None)
+
+    def lists_named(self) -> dict[str, str]:
+        """Return where each file of codes is first named, by its name."""
+        rules = (pair for at, rule in enumerate(self.affected) for pair in rule.within(f"affected[{at}]"))
+        named = [(one.codes, f"{path}.codes") for path, one in rules if one.codes is not None]
+        named += [(name, f"reworked[{at}]") for at, name in enumerate(self.reworked or ())]
+        return dict(reversed(named))
 
     def contact_for(self, country: str | None) -> Contact | None:
         """Return the first contact that serves *country*, or None."""

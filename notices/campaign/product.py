@@ -1,5 +1,7 @@
 """What was sold, how its marking is built up, and which units are affected."""
 
+from collections.abc import Iterator
+from datetime import date
 from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import AfterValidator, ConfigDict, Field
@@ -104,15 +106,46 @@ class Code(Part):
     misread: tuple[tuple[Word, ...], ...] = ()
 
 
-class AffectedRule(Part):
-    """Name one rule and its condition on each field: a value, or the first and the last of a range."""
+class OneSign(Part):
+    """One sign of the code at one place, counted from 1 without spaces, hyphens and dots."""
+
+    place: Annotated[int, Field(ge=1, le=64)]
+    one_of: Word
+
+
+class CodeConditions(Part):
+    """All that must hold of a code: a value or a range of fields, one sign, a list of codes, and groups of these."""
 
     model_config: ClassVar[ConfigDict] = ConfigDict(extra="allow")
     __pydantic_extra__: dict[str, Annotated[Any, AfterValidator(_condition)]]
 
-    rule: Key
+    sign: OneSign | None = None
+    codes: Word | None = None
+    all: tuple["CodeConditions", ...] | None = None
+    any: tuple["CodeConditions", ...] | None = None
+    not_: "CodeConditions | None" = None
 
     @property
     def conditions(self) -> dict[str, Condition]:
         """Return the condition on each field, as written."""
         return dict(self.__pydantic_extra__)
+
+    def groups(self) -> Iterator[tuple[str, "CodeConditions"]]:
+        """Yield each group inside, and its path from here."""
+        for key, several in (("all", self.all), ("any", self.any)):
+            yield from ((f"{key}[{at}]", one) for at, one in enumerate(several or ()))
+        if self.not_ is not None:
+            yield "not", self.not_
+
+    def within(self, path: str) -> Iterator[tuple[str, "CodeConditions"]]:
+        """Yield these conditions and all groups inside them, however deep, each with its path below *path*."""
+        yield path, self
+        for key, group in self.groups():
+            yield from group.within(f"{path}.{key}")
+
+
+class AffectedRule(CodeConditions):
+    """Name one rule: what it asks of a code, and on which days units without a code were sold, first and last."""
+
+    rule: Key
+    sold: tuple[date, ...] | None = None

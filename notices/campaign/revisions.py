@@ -1,4 +1,4 @@
-"""What is signed: campaign, translations and pictures as one canonical text, and its digest."""
+"""What is signed: campaign, translations, pictures and lists of codes as one canonical text, and its digest."""
 
 import base64
 import binascii
@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from pydantic import ValidationError
 
 from audiences import canonical
+from audiences.code_lists import CodeList
 from notices.campaign.models import Campaign
 
 Translation = Mapping[tuple[str, str], str]
@@ -22,11 +23,15 @@ class ContentError(ValueError):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Revision:
-    """Everything a notice is made of: the campaign, its translations by language tag, its pictures by file."""
+    """Everything a notice is made of: the campaign, its translations by language tag, its pictures by file.
+
+    *lists* holds the lists of single codes by which units are judged, by file.
+    """
 
     campaign: Campaign
     translations: Mapping[str, Translation] = field(default_factory=dict)
     pictures: Mapping[str, bytes] = field(default_factory=dict)
+    lists: Mapping[str, CodeList] = field(default_factory=dict)
 
     @property
     def number(self) -> int:
@@ -38,10 +43,12 @@ def to_content(revision: Revision) -> str:
     """Write a revision as canonical JSON: keys sorted, no spaces, no floats, pictures in base64 (RFC 4648).
 
     The campaign lies in it as a text of its own, for the order in which the lead offers remedies is part of what is
-    said, and sorting would lose it.
+    said, and sorting would lose it. A list lies in it as its folded codes, so that what was signed is what judges.
     """
+    lists = {"lists": {name: codes.text for name, codes in revision.lists.items()}} if revision.lists else {}
     return canonical.dump(
         {
+            **lists,
             "campaign": revision.campaign.model_dump_json(by_alias=True, exclude_none=True),
             "translations": {
                 tag: [[*place, text] for place, text in sorted(translation.items())]
@@ -68,6 +75,7 @@ def from_content(text: str) -> Revision:
                 name: base64.b64decode(picture, validate=True)
                 for name, picture in content["pictures"].items()
             },
+            lists={name: CodeList(text) for name, text in content.get("lists", {}).items()},
         )
     except (AttributeError, KeyError, RecursionError, TypeError, ValueError, ValidationError, binascii.Error):
         # The cause quotes what stands in the file; what a campaign says does not belong in a log.

@@ -6,14 +6,18 @@ from audiences import codes
 from audiences.findings import Finding, Severity
 from notices.campaign.layouts import is_range, layout_of
 from notices.campaign.looking import Look
-from notices.campaign.models import AffectedRule
+from notices.campaign.models import CodeConditions
+
+_TAKEN = frozenset(
+    {"all", "any", "codes", "not", "rule", "sign", "sold"}
+)  # keys of a rule that name no field
 
 
 def rules_known(look: Look) -> Iterator[Finding]:
     """Hold that each rule has a name of its own, a layout to be read by, and conditions."""
     campaign = look.campaign
     layout = layout_of(campaign.code)
-    if campaign.affected and layout is None:
+    if layout is None and any(_asks_code(rule) for rule in campaign.affected):
         yield Finding(
             code="rule-without-layout",
             **look.at("affected"),
@@ -36,13 +40,27 @@ def rules_known(look: Look) -> Iterator[Finding]:
                 message="an earlier rule has this name already; verdicts name their rule",
                 mend="give it a name of its own",
             )
-        if not rule.conditions:
+        for path, group in rule.within(f"affected[{place}]"):
+            if not _asks_code(group) and (group is not rule or rule.sold is None):
+                yield Finding(
+                    code="rule-without-condition",
+                    **look.at(path),
+                    message="no field, sign or list stands here, so that every unit with a code is affected",
+                    mend="add a field of the layout and its values, as line: B",
+                )
+    for part in layout.parts if layout else ():
+        if part.kind != "text" and part.name in _TAKEN:
             yield Finding(
-                code="rule-without-condition",
-                **look.at(f"affected[{place}]"),
-                message="the rule names no field, so every unit with a code is affected",
-                mend="add a field of the layout and its values, as line: B",
+                code="layout-field-reserved",
+                **look.at("code.layout"),
+                message=f"a field is called {part.name}, and in a rule this word means something else",
+                mend=f"give it another name than {', '.join(sorted(_TAKEN))}",
             )
+
+
+def _asks_code(asked: CodeConditions) -> bool:
+    named = asked.sign is not None or asked.codes is not None or asked.not_ is not None
+    return bool(named or asked.conditions or asked.all or asked.any)
 
 
 def rule_values(look: Look) -> Iterator[Finding]:
@@ -51,10 +69,13 @@ def rule_values(look: Look) -> Iterator[Finding]:
     if layout is None:
         return
     parts = {part.name: part for part in layout.parts if part.kind != "text"}
-    for place, rule in enumerate(look.campaign.affected):
-        for name, condition in rule.conditions.items():
+    groups = (
+        group for at, rule in enumerate(look.campaign.affected) for group in rule.within(f"affected[{at}]")
+    )
+    for path, group in groups:
+        for name, condition in group.conditions.items():
             given = condition if isinstance(condition, tuple) else (condition,)
-            where = look.at(f"affected[{place}].{name}")
+            where = look.at(f"{path}.{name}")
             if name not in parts:
                 yield Finding(
                     code="rule-field-unknown",
@@ -64,6 +85,28 @@ def rule_values(look: Look) -> Iterator[Finding]:
                 )
                 continue
             yield from _values(look, where["path"], parts[name], given)
+
+
+def days_of_sale(look: Look) -> Iterator[Finding]:
+    """Hold that days of sale are a first and a last one, in this order."""
+    for place, rule in enumerate(look.campaign.affected):
+        if rule.sold is None:
+            continue
+        where = look.at(f"affected[{place}].sold")
+        if len(rule.sold) != len(("first", "last")):
+            yield Finding(
+                code="sale-days-form",
+                **where,
+                message=f"days of sale are a first and a last one, and {len(rule.sold)} stand here",
+                mend="write [first, last], as [2025-05-01, 2025-07-31]",
+            )
+        elif rule.sold[0] > rule.sold[1]:
+            yield Finding(
+                code="sale-days-turned",
+                **where,
+                message=f"{rule.sold[0]} comes after {rule.sold[1]}",
+                mend="write the first day first",
+            )
 
 
 def _values(look: Look, path: str, part: codes.Part, given: tuple[str | int, ...]) -> Iterator[Finding]:
@@ -122,40 +165,4 @@ def _span(part: codes.Part, given: tuple[str | int, ...]) -> tuple[tuple[int, ..
     return found[0], found[-1]
 
 
-def overlaps(look: Look) -> Iterator[Finding]:
-    """Say where two rules take the same codes: the first named gives the verdict its name."""
-    layout = layout_of(look.campaign.code)
-    parts = {part.name: part for part in layout.parts if part.kind != "text"} if layout else {}
-    for place, rule in enumerate(look.campaign.affected):
-        for earlier in look.campaign.affected[:place]:
-            if parts and _overlap(rule, earlier, parts):
-                yield Finding(
-                    code="rules-overlap",
-                    **look.at(f"affected[{place}]"),
-                    message=f"some codes are affected by {earlier.rule} too, and are told so under that name",
-                    mend="part the ranges if figures are to tell the two rules apart",
-                    severity=Severity.CONSIDER,
-                )
-
-
-def _overlap(one: AffectedRule, other: AffectedRule, parts: Mapping[str, codes.Part]) -> bool:
-    """Tell whether a code could meet both rules, as far as each field alone can tell."""
-    for name in one.conditions.keys() & other.conditions.keys() & parts.keys():
-        first, second = _taken(parts[name], one.conditions[name]), _taken(parts[name], other.conditions[name])
-        if first is None or second is None:
-            return False
-        if parts[name].kind == "one_of":
-            if not set(first) & set(second):
-                return False
-        elif max(first) < min(second) or max(second) < min(first):
-            return False
-    return True
-
-
-def _taken(part: codes.Part, condition: object) -> tuple[tuple[int, ...], ...] | None:
-    given = condition if isinstance(condition, tuple) else (condition,)
-    found = tuple(place for value in given if (place := _place(part, value)) is not None)
-    return found if len(found) == len(given) else None
-
-
-RULE_CHECKS = (rules_known, rule_values, overlaps)
+RULE_CHECKS = (rules_known, rule_values, days_of_sale)

@@ -77,9 +77,15 @@ product:
 
 # Leave this out until you know it: then every unit counts as affected until it is cleared.
 # A list of two is the first and the last of a range; a week is year and week in quotes.
+# Beside fields a rule takes
+#   sign: {place: 4, one_of: KP}      one sign of the code, counted without spaces and hyphens
+#   codes: lists/batch-7.txt          single codes, one a line
+#   any: [{works: F}, {works: G}]     one of these; all: and not: go the same way
+#   sold: [2025-05-01, 2025-07-31]    the first and the last day of sale, for units without a code
 # affected:
 #   - {rule: works-f, works: F, week: ["2514", "2533"]}
 # otherwise: cleared                  # cleared | affected: what all other codes are
+# reworked: []                        # files of codes whose units were reworked, as lists/reworked.txt
 
 # --- the hazard and what to do now ----------------------------------------------------------------
 

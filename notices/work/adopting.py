@@ -16,6 +16,7 @@ from notices.work import judging
 from notices.work.ports import Transaction
 from notices.work.proving import Item, Needed
 from notices.work.recording import record, refresh
+from notices.work.revisions import judge_by
 
 
 def adopt(tx: Transaction, revision: Revision, *, by: str, now: datetime) -> None:
@@ -29,7 +30,7 @@ def adopt(tx: Transaction, revision: Revision, *, by: str, now: datetime) -> Non
     pairs = [
         (unit, held.case if (held := cases.get(unit.unit_id)) else None) for unit in tx.units.units().values()
     ]
-    changes = judging.changed(revision.campaign, pairs)
+    changes = judging.changed(judge_by(revision), pairs)
     events = [
         NewEvent(
             stream=CAMPAIGN,

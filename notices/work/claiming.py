@@ -11,8 +11,6 @@ from audiences.cleaning import one_line
 from audiences.codes import fold
 from audiences.owners import ContactPoint
 from audiences.verdicts import Judgement, Verdict, judge
-from notices.campaign.layouts import judge_of
-from notices.campaign.models import Campaign
 from notices.cases import ids
 from notices.cases.events import NewEvent
 from notices.cases.records import Holding, OwnerRow, UnitRow
@@ -24,7 +22,7 @@ from notices.work.links import link_of, prepare_secrets
 from notices.work.photos import Photo, code_shown
 from notices.work.ports import Transaction, World
 from notices.work.recording import refresh
-from notices.work.revisions import signed
+from notices.work.revisions import Signed, signed
 from notices.work.telling import Reach, keep_points, points_of
 
 SOURCE = "page"
@@ -92,7 +90,7 @@ def judged(tx: Transaction, code: str | None) -> Judgement:
     cases = tx.cases.get(known).values()
     if any(row.case.verdict == Verdict.AFFECTED for row in cases):
         return Judgement(verdict=Verdict.AFFECTED, rule="known case")
-    return judge(judge_of(held.campaign), code)
+    return judge(held.judge, code)
 
 
 def judge_claim(world: World, claim: Claim) -> Judgement:
@@ -160,11 +158,11 @@ def take_claim(
         usable = tuple(point for point in points if not point.fault)
         what = ask or ("call" if stopped is False else "")
         asked = Asked(stopped=stopped, what=what, words=words, photos=photos)
-        return _take(at, held.campaign, claim, who, usable, asked)
+        return _take(at, held, claim, who, usable, asked)
 
 
 def _take(
-    at: Desk, campaign: Campaign, claim: Claim, who: Claimant, points: tuple[ContactPoint, ...], asked: Asked
+    at: Desk, held: Signed, claim: Claim, who: Claimant, points: tuple[ContactPoint, ...], asked: Asked
 ) -> Taken:
     if claim.unit_id in at.tx.units.units([claim.unit_id]):  # the same form once more
         return _again(at, claim, asked)
@@ -176,7 +174,7 @@ def _take(
         return Taken(proof=Proof(unit_id=known[0].unit_id), full=shown.full)
     owner = _new_owner(at, who)
     stored = at.write(
-        _listing(at, campaign, claim, owner),
+        _listing(at, held, claim, owner),
         keep_points(at, owner.owner_id, points),
         _said(at, claim, owner, points, asked, who),
         code_shown(at, claim.unit_id, owner.owner_id, asked.photos).events,
@@ -245,10 +243,10 @@ def _new_owner(at: Desk, who: Claimant) -> OwnerRow:
     return owner
 
 
-def _listing(at: Desk, campaign: Campaign, claim: Claim, owner: OwnerRow) -> list[NewEvent]:
+def _listing(at: Desk, held: Signed, claim: Claim, owner: OwnerRow) -> list[NewEvent]:
     """List the unit; a code that is doubtful or another family's is kept beside it, so that it clears nothing."""
     unit_id = claim.unit_id
-    judgement = judge(judge_of(campaign), claim.code)
+    judgement = judge(held.judge, claim.code)
     doubtful = judgement.near or judgement.verdict in _UNCLEAR
     code = None if doubtful else claim.code
     unit = UnitRow(
@@ -265,8 +263,8 @@ def _listing(at: Desk, campaign: Campaign, claim: Claim, owner: OwnerRow) -> lis
     if claim.code:
         key = fold(claim.code)
         events += at.of_unit(unit_id, "code_given", code_key=key, near=judgement.near, signs=True)
-    kept = judge(judge_of(campaign), code)
-    events.append(as_event(campaign, unit, kept, at=at.now, actor="program", via="page"))
+    kept = judge(held.judge, code)
+    events.append(as_event(held.campaign, unit, kept, at=at.now, actor="program", via="page"))
     if doubtful and claim.code:
         events += at.of_unit(
             unit_id,

@@ -8,7 +8,6 @@ from audiences.codes import fold
 from audiences.owners import ContactPoint
 from audiences.segments import Segment
 from audiences.verdicts import judge
-from notices.campaign.layouts import judge_of
 from notices.cases.case import ENDINGS, PUT_AWAY
 from notices.cases.events import NewEvent
 from notices.cases.records import ContactRow, PostingState, UnitRow
@@ -92,7 +91,7 @@ def _code(*, seen: bool) -> Callable[[At], list[NewEvent]]:
         if not key:
             raise HearingError("code needs the code as it stands on the unit")
         unit = replace(at.unit, code=at.word.value.strip(), code_key=key)
-        found = judge(judge_of(at.held.campaign), unit.code) if at.held else None
+        found = judge(at.held.judge, unit.code, unit.sold_on) if at.held else None
         near = found is not None and found.near
         known = seen or (at.unit.code_key == key and at.case.told_code != key)
         event = at.event("code_given", code_key=key, near=near, photo=known, signs=True)

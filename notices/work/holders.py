@@ -11,9 +11,6 @@ from audiences import canonical
 from audiences.codes import fold
 from audiences.findings import Finding, Severity
 from audiences.owners import ListedRow, Role
-from audiences.verdicts import judge
-from notices.campaign.layouts import judge_of
-from notices.campaign.models import Campaign
 from notices.cases import ids
 from notices.cases.events import NewEvent, owner_stream, unit_stream
 from notices.cases.records import Holding, OwnerRow, SourceRow, UnitRow
@@ -23,7 +20,7 @@ from notices.work.listed_owners import contact_rows, owner_row
 from notices.work.lists import ListRead, Took
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
-from notices.work.revisions import signed
+from notices.work.revisions import Signed, signed
 from notices.work.units import LESSOR, SHOP, present
 
 KEEPER: Role = "keeper"
@@ -38,7 +35,7 @@ class _Taking:
     world: World
     read: ListRead
     known: Known
-    campaign: Campaign | None
+    revision: Signed | None
     held: set[tuple[str, str, str]]
     took: Took
 
@@ -65,7 +62,7 @@ def take_holders(tx: Transaction, world: World, read: ListRead, rows: list[tuple
         world=world,
         read=read,
         known=known(tx),
-        campaign=held.campaign if held else None,
+        revision=held,
         held={(one.unit_id, one.owner_id, one.role) for one in present(tx.units.holdings())},
         took=took,
     )
@@ -113,10 +110,9 @@ def _unit(taking: _Taking, row: ListedRow) -> tuple[str, bool]:
     known.add_unit(unit, None)
     payload = {"keeper": "", "source": taking.read.name, "row": row.place.row}
     events = [taking.event(unit_stream(unit.unit_id), "unit_listed", payload)]
-    if taking.campaign:
+    if taking.revision:
         now = taking.world.now()
-        judgement = judge(judge_of(taking.campaign), unit.code)
-        events.append(judging.as_event(taking.campaign, unit, judgement, at=now, actor="program", via="list"))
+        events.append(judging.verdict_event(taking.revision, unit, at=now, actor="program", via="list"))
     record(taking.tx, events, now=taking.world.now())
     return unit.unit_id, True
 
@@ -131,7 +127,7 @@ def _owner(taking: _Taking, row: ListedRow) -> tuple[str, bool]:
         payload = {"source": taking.read.name, "row": row.place.row}
         events.append(taking.event(owner_stream(owner_id), "owner_listed", payload))
     before: OwnerRow | None = taking.known.owners.get(owner_id)
-    after = owner_row(row, owner_id, before, taking.campaign.language if taking.campaign else "en")
+    after = owner_row(row, owner_id, before, taking.revision.campaign.language if taking.revision else "en")
     if after != before:
         taking.tx.people.put_owners([after])
     taking.known.add_owner(after, keys)

@@ -4,12 +4,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from audiences.verdicts import SAFE, Judgement, Verdict, judge
-from notices.campaign.layouts import judge_of
+from audiences.verdicts import SAFE, Judge, Judgement, Verdict, judge
 from notices.campaign.models import Campaign
 from notices.cases.case import Case
 from notices.cases.events import NewEvent, unit_stream
 from notices.cases.records import UnitRow
+from notices.work.revisions import Signed
 
 BY_WORD = "page:"
 """How the keys of units begin that nobody but their owner has told us of."""
@@ -37,15 +37,19 @@ def unsafe_after_all(judged: Judged) -> bool:
     return judged.before in SAFE and judged.judgement.verdict not in SAFE
 
 
-def changed(campaign: Campaign, pairs: Iterable[tuple[UnitRow, Case | None]]) -> list[Judged]:
-    """Return the units whose verdict, why or rule changes by this campaign."""
-    by = judge_of(campaign)
+def changed(by: Judge, pairs: Iterable[tuple[UnitRow, Case | None]]) -> list[Judged]:
+    """Return the units whose verdict, why or rule changes where they are judged so."""
     found = []
     for unit, case in pairs:
-        judgement = weighed(judge(by, unit.code), unit, case)
+        judgement = judged(by, unit, case)
         if differs(case, judgement):
             found.append(Judged(unit=unit, before=case.verdict if case else None, judgement=judgement))
     return found
+
+
+def judged(by: Judge, unit: UnitRow, case: Case | None) -> Judgement:
+    """Return the verdict on a unit as the register knows it."""
+    return weighed(judge(by, unit.code, unit.sold_on), unit, case)
 
 
 def weighed(judgement: Judgement, unit: UnitRow, case: Case | None) -> Judgement:
@@ -58,6 +62,12 @@ def weighed(judgement: Judgement, unit: UnitRow, case: Case | None) -> Judgement
     if judgement.near and judgement.verdict in SAFE and by_word:
         return Judgement(verdict=Verdict.MISSING, near=True)
     return judgement
+
+
+def verdict_event(held: Signed, unit: UnitRow, *, at: datetime, actor: str, via: str) -> NewEvent:
+    """Return the verdict on one unit by a signed revision, as an event."""
+    judgement = judge(held.judge, unit.code, unit.sold_on)
+    return as_event(held.campaign, unit, judgement, at=at, actor=actor, via=via)
 
 
 def as_event(

@@ -22,7 +22,7 @@ from notices.wording.catalogues import Catalogue, read_catalogue
 from notices.work import judging
 from notices.work.owing import Owing, owing
 from notices.work.ports import Transaction, World
-from notices.work.revisions import Draft, draft, in_language
+from notices.work.revisions import Draft, draft, in_language, judge_by
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -194,7 +194,7 @@ def judged_cases(tx: Transaction, revision: Revision, world: World) -> list[Case
     held = {row.case.unit_id: row.case for row in tx.cases.all()}
     pairs = [(unit, held.get(unit.unit_id)) for unit in tx.units.units().values()]
     now = world.now()
-    for judged in judging.changed(revision.campaign, pairs):
+    for judged in judging.changed(judge_by(revision), pairs):
         unit_id = judged.unit.unit_id
         news = judging.as_event(
             revision.campaign, judged.unit, judged.judgement, at=now, actor="program", via="command"

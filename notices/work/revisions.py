@@ -1,11 +1,15 @@
 """What we say: the last signed revision, which everything that runs reads, and the folder's draft."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
+from audiences.code_lists import CodeList, read_codes
 from audiences.findings import Finding
+from audiences.verdicts import Judge
 from notices.campaign import checks, loading
+from notices.campaign.layouts import judge_of
+from notices.campaign.looking import line_of
 from notices.campaign.models import Campaign
 from notices.campaign.revisions import Revision, digest, from_content, to_content
 from notices.campaign.texts import localise
@@ -38,6 +42,11 @@ class Signed:
         """Return the languages that the revision is written in, the source language first."""
         return written_in(self.revision)
 
+    @property
+    def judge(self) -> Judge:
+        """Return what judges units by this revision, made ready once."""
+        return _judge(self.digest, _Held(self.revision))
+
     def localised(self, tag: str) -> Campaign:
         """Return the campaign in one of its languages."""
         return _localised(self.digest, tag, _Held(self.revision))
@@ -53,6 +62,16 @@ class _Held:
 @lru_cache(maxsize=64)
 def _localised(_digest: str, tag: str, held: _Held) -> Campaign:
     return in_language(held.revision, tag)
+
+
+@lru_cache(maxsize=16)
+def _judge(_digest: str, held: _Held) -> Judge:
+    return judge_by(held.revision)
+
+
+def judge_by(revision: Revision) -> Judge:
+    """Return what judges units by *revision*, signed or not."""
+    return judge_of(revision.campaign, revision.lists)
 
 
 def in_language(revision: Revision, tag: str) -> Campaign:
@@ -118,7 +137,7 @@ class Draft:
 
 
 def draft(world: World) -> Draft:
-    """Read campaign.yaml, its translations and its pictures, with every finding of all of them."""
+    """Read campaign.yaml, its translations, pictures and lists of codes, with every finding of all of them."""
     raw = world.folder.read(CAMPAIGN_FILE)
     if raw is None:
         return Draft(revision=None, findings=(_no_campaign(),), lines={})
@@ -131,8 +150,14 @@ def draft(world: World) -> Draft:
         return Draft(revision=None, findings=tuple(loaded.findings), lines=loaded.lines)
     pictures = _pictures(world, loaded.campaign)
     spoken, of_translations = _translations(world, loaded.campaign)
-    revision = Revision(campaign=loaded.campaign, translations=spoken, pictures=pictures)
-    found = (*loaded.findings, *checks.check(loaded.campaign, loaded.lines, pictures), *of_translations)
+    lists, of_lists = _lists(world, loaded.campaign, loaded.lines)
+    revision = Revision(campaign=loaded.campaign, translations=spoken, pictures=pictures, lists=lists)
+    found = (
+        *loaded.findings,
+        *checks.check(loaded.campaign, loaded.lines, pictures, lists),
+        *of_translations,
+        *of_lists,
+    )
     return Draft(revision=revision, findings=found, lines=loaded.lines)
 
 
@@ -159,6 +184,35 @@ def _not_utf8(raw: bytes, start: int) -> Finding:
 def _pictures(world: World, campaign: Campaign) -> dict[str, bytes]:
     found = {picture.file: world.folder.read(picture.file) for picture in campaign.product.pictures}
     return {name: data for name, data in found.items() if data is not None}
+
+
+def _lists(
+    world: World, campaign: Campaign, lines: Mapping[str, int]
+) -> tuple[dict[str, CodeList], tuple[Finding, ...]]:
+    """Read the lists of single codes that the campaign names; one that cannot be read clears nobody."""
+    lists: dict[str, CodeList] = {}
+    findings: list[Finding] = []
+    for name, path in campaign.lists_named().items():
+        data = world.folder.read(name) if name.startswith("lists/") else None
+        if data is None:
+            findings.append(_no_list(name, path, lines))
+            continue
+        codes, found = read_codes(data, name)
+        findings += (replace(finding, path=path) for finding in found)
+        if codes is not None:
+            lists[name] = codes
+    return lists, tuple(findings)
+
+
+def _no_list(name: str, path: str, lines: Mapping[str, int]) -> Finding:
+    return Finding(
+        code="code-list-absent",
+        file=CAMPAIGN_FILE,
+        line=line_of(path, lines),
+        path=path,
+        message=f"{name} is no file below lists/ in this folder, so that it clears nobody",
+        mend="put the file there, one code a line, and name it as lists/NAME",
+    )
 
 
 def _translations(

@@ -16,7 +16,7 @@ from notices.work.adopting import adopt, put_signatures, withdraw
 from notices.work.links import prepare_secrets
 from notices.work.ports import Transaction, World
 from notices.work.proving import Item, Needed, needed
-from notices.work.revisions import CAMPAIGN_FILE, signed
+from notices.work.revisions import CAMPAIGN_FILE, judge_by, signed
 
 GONE_OUT = "gone-out"
 NUMBER_USED = "revision-number-used"
@@ -83,7 +83,7 @@ def _plan(world: World, proofs: Needed) -> SigningPlan:
         adopts = held is None or held.digest != proofs.draft.digest
         cases = {row.case.unit_id: row.case for row in tx.cases.all()}
         changes = judging.changed(
-            revision.campaign, [(unit, cases.get(unit.unit_id)) for unit in tx.units.units().values()]
+            judge_by(revision), [(unit, cases.get(unit.unit_id)) for unit in tx.units.units().values()]
         )
         corrections = {debt.owner.owner_id for debt in proofs.owing if debt.owed.kind in CORRECTIONS}
         return SigningPlan(

@@ -11,9 +11,6 @@ from audiences.codes import fold
 from audiences.columns import to_toml
 from audiences.findings import Finding
 from audiences.owners import ListedRow
-from audiences.verdicts import Judge, judge
-from notices.campaign.layouts import judge_of
-from notices.campaign.models import Campaign
 from notices.cases import ids
 from notices.cases.events import CAMPAIGN, NewEvent, owner_stream, unit_stream
 from notices.cases.records import ContactRow, Holding, OwnerRow, Source, SourceRow, UnitRow
@@ -31,7 +28,7 @@ from notices.work.lists import (
 )
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
-from notices.work.revisions import signed
+from notices.work.revisions import Signed, signed
 
 REPLACED = "replaced-by-a-newer-list"
 _VIA = "list"
@@ -47,8 +44,7 @@ class Taking:
     read: ListRead
     now: datetime
     known: Known
-    campaign: Campaign | None
-    by: Judge
+    held: Signed | None
     before: tuple[str, ...]
     listed_here: frozenset[str]
     owners: dict[str, OwnerRow]
@@ -76,8 +72,7 @@ class Taking:
             read=read,
             now=world.now(),
             known=held_now,
-            campaign=held.campaign if held else None,
-            by=judge_of(held.campaign) if held else Judge(),
+            held=held,
             before=before,
             listed_here=frozenset(held_now.keepers[unit] for unit in before if unit in held_now.keepers),
             owners={},
@@ -129,7 +124,7 @@ class Taking:
         new = owner_id is None
         owner_id = owner_id or ids.long_id(self.world.draw)
         before = self.known.owners.get(owner_id)
-        falls_back = self.campaign.language if self.campaign else "en"
+        falls_back = self.held.campaign.language if self.held else "en"
         after = owner_row(row, owner_id, before, falls_back)
         if new:
             payload = {"source": self.read.name, "row": row.place.row}
@@ -186,8 +181,10 @@ class Taking:
             return before.unit_id, False
         self.units[after.unit_id] = after
         self.known.add_unit(after, None)
-        if self.campaign and after.code_key != before.code_key:
+        if self.held and after.code_key != before.code_key:
             self._judge(after)
+        elif self.held and after.sold_on != before.sold_on and self.held.judge.asks_day_of_sale:
+            self._judge_again(self.held, after)
         return after.unit_id, True
 
     def _new_unit(self, row: ListedRow, owner_id: str) -> str:
@@ -204,7 +201,7 @@ class Taking:
         self.known.add_unit(unit, owner_id)
         payload = {"keeper": owner_id, "source": self.read.name, "row": row.place.row}
         self._event(unit_stream(unit.unit_id), "unit_listed", payload)
-        if self.campaign:
+        if self.held:
             self._judge(unit)
         return unit.unit_id
 
@@ -223,10 +220,16 @@ class Taking:
             self.findings.append(code_of_another(row))
 
     def _judge(self, unit: UnitRow) -> None:
-        assert self.campaign is not None  # noqa: S101 - the callers have looked
-        judgement = judge(self.by, unit.code)
-        self.events.append(
-            judging.as_event(self.campaign, unit, judgement, at=self.now, actor=_ACTOR, via=_VIA)
+        assert self.held is not None  # noqa: S101 - the callers have looked
+        self.events.append(judging.verdict_event(self.held, unit, at=self.now, actor=_ACTOR, via=_VIA))
+
+    def _judge_again(self, held: Signed, unit: UnitRow) -> None:
+        """Judge a unit of which only the day of sale is another; its code may be known by its owner's word alone."""
+        rows = self.tx.cases.get([unit.unit_id])
+        pairs = [(unit, rows[unit.unit_id].case if unit.unit_id in rows else None)]
+        self.events.extend(
+            judging.as_event(held.campaign, unit, one.judgement, at=self.now, actor=_ACTOR, via=_VIA)
+            for one in judging.changed(held.judge, pairs)
         )
 
     def _event(self, stream: str, kind: str, payload: Mapping[str, object]) -> None:

@@ -10,14 +10,13 @@ from audiences.codes import fold
 from audiences.owners import ContactPoint
 from audiences.segments import Segment, climb, treated_as
 from audiences.verdicts import Verdict, judge
-from notices.campaign.layouts import judge_of
 from notices.campaign.models import Campaign
 from notices.cases.events import NewEvent
 from notices.cases.records import ContactRow, OwnerRow
 from notices.work.answers import Desk, Proof, Said, Standing, desk, proved
 from notices.work.judging import as_event
 from notices.work.ports import Transaction, World
-from notices.work.revisions import signed
+from notices.work.revisions import Signed, signed
 
 
 def give_code(world: World, proof: Proof, said: Said, code: str) -> Verdict | None:
@@ -32,16 +31,14 @@ def give_code(world: World, proof: Proof, said: Said, code: str) -> Verdict | No
             return None
         at = desk(tx, world, said)
         if not standing.unit.code:
-            at.write(_code_events(at, standing, owner, held.campaign, code))
+            at.write(_code_events(at, standing, owner, held, code))
         rows = tx.cases.get([proof.unit_id])
         return Verdict(rows[proof.unit_id].case.verdict or Verdict.MISSING)
 
 
-def _code_events(
-    at: Desk, standing: Standing, owner: OwnerRow, campaign: Campaign, code: str
-) -> list[NewEvent]:
+def _code_events(at: Desk, standing: Standing, owner: OwnerRow, held: Signed, code: str) -> list[NewEvent]:
     key, unit_id = fold(code), standing.unit.unit_id
-    judgement = judge(judge_of(campaign), code)
+    judgement = judge(held.judge, code, standing.unit.sold_on)
     given = at.of_unit(unit_id, "code_given", code_key=key, near=judgement.near, signs=True)
     others = [each for each in at.tx.units.by_code(key) if each.unit_id != unit_id]
     if others or judgement.near or judgement.verdict in {Verdict.FOREIGN, Verdict.MISSING}:
@@ -54,7 +51,7 @@ def _code_events(
         ]
     if given:
         at.tx.units.put([replace(standing.unit, code=code, code_key=key)])
-    return [*given, as_event(campaign, standing.unit, judgement, at=at.now, actor="program", via="page")]
+    return [*given, as_event(held.campaign, standing.unit, judgement, at=at.now, actor="program", via="page")]
 
 
 def state_use(world: World, proof: Proof, said: Said, segment: Segment) -> Segment:

@@ -10,7 +10,7 @@ from tests.stove import a_stove, without
 
 
 def test_the_stoves_judge_is_what_its_file_says() -> None:
-    assert judge_of(a_stove()) == Judge(
+    assert judge_of(a_stove(), {}) == Judge(
         layout=Layout(
             parts=(
                 Part(kind="text", text="EM"),
@@ -41,13 +41,13 @@ def test_the_stoves_judge_is_what_its_file_says() -> None:
     ],
 )
 def test_the_judge_decides_by_the_rule(code: str | None, verdict: Verdict) -> None:
-    assert judge(judge_of(a_stove()), code).verdict is verdict
+    assert judge(judge_of(a_stove(), {}), code).verdict is verdict
 
 
 def test_a_list_of_letters_is_a_choice_and_no_range() -> None:
     campaign = a_stove(('works: F, week: ["2514", "2533"]', "works: [F, H]"))
 
-    assert [judge(judge_of(campaign), f"EM2521{letter}014").verdict for letter in "FGH"] == [
+    assert [judge(judge_of(campaign, {}), f"EM2521{letter}014").verdict for letter in "FGH"] == [
         Verdict.AFFECTED,
         Verdict.CLEARED,
         Verdict.AFFECTED,
@@ -57,12 +57,12 @@ def test_a_list_of_letters_is_a_choice_and_no_range() -> None:
 def test_without_a_rule_every_unit_is_affected_until_cleared() -> None:
     campaign = a_stove(text=without("affected"))
 
-    assert judge(judge_of(campaign), "EM2521G014").rule == "all-until-cleared"
+    assert judge(judge_of(campaign, {}), "EM2521G014").rule == "all-until-cleared"
 
 
 def test_without_misread_signs_the_common_ones_hold() -> None:
     campaign = a_stove(('  misread: [["0", O, D, Q], ["1", I, L, "7"], [F, E, P]]\n', ""))
-    layout = judge_of(campaign).layout
+    layout = judge_of(campaign, {}).layout
     assert layout is not None
 
     assert layout.misread == COMMON_MISREADS
@@ -82,11 +82,11 @@ def test_without_misread_signs_the_common_ones_hold() -> None:
 def test_an_unclear_layout_clears_nobody(old: str, new: str) -> None:
     campaign = a_stove((old, new))
 
-    assert judge(judge_of(campaign), "EM2540G014").verdict is Verdict.AFFECTED
+    assert judge(judge_of(campaign, {}), "EM2540G014").verdict is Verdict.AFFECTED
 
 
 @pytest.mark.parametrize("code", [None, Code(), Code(layout=(LayoutPart(text="EM"),))])
 def test_without_a_field_no_code_clears(code: Code | None) -> None:
     campaign = a_stove().model_copy(update={"code": code})
 
-    assert judge_of(campaign).layout is None
+    assert judge_of(campaign, {}).layout is None

@@ -63,9 +63,9 @@ def test_every_fault_of_the_file_is_said_at_once() -> None:
         ("value-form", 56, "product.sold.from"),
         ("number-form", 57, "product.price.cents"),
         ("number-range", 71, "code.hidden"),
-        ("number-zero-first", 78, "affected[0].week[0]"),
-        ("key-unknown", 88, "hasard"),
-        ("day-form", 208, "ledger[0].day"),
+        ("number-zero-first", 83, "affected[0].week[0]"),
+        ("key-unknown", 94, "hasard"),
+        ("day-form", 214, "ledger[0].day"),
     ]
 
 

@@ -42,7 +42,7 @@ def sold_once(rows: list[ListedRow]) -> list[ListedRow]:
 
 @cache
 def revision_1() -> Judge:
-    return judge_of(a_campaign(1))
+    return judge_of(a_campaign(1), {})
 
 
 def judged(row: ListedRow) -> Judgement:

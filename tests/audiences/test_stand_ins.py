@@ -1,0 +1,82 @@
+"""A few codes stand for all: where rules agree on these, they agree on every code."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from audiences.code_lists import CodeList
+from audiences.codes import Layout, Parsed, Part, read
+from audiences.conditions import Conditions, Sign, deciding
+from audiences.stand_ins import stand_ins
+
+# Small enough that every code there is can be asked.
+LAYOUT = Layout(
+    parts=(
+        Part(kind="text", text="k-"),
+        Part(kind="iso_year", name="year", size=2),
+        Part(kind="iso_week", name="week"),
+        Part(kind="one_of", name="works", letters="pR"),
+        Part(kind="digits", name="number", size=2),
+    )
+)
+YEARS = range(19, 23)  # 2020 has a week 53 (ISO 8601)
+EVERY = [
+    reading
+    for year in YEARS
+    for week in range(1, 54)
+    for works in "PR"
+    for number in range(100)
+    if isinstance(reading := read(LAYOUT, f"K{year:02}{week:02}{works}{number:02}"), Parsed)
+]
+
+_WEEK = st.builds(
+    lambda year, week: f"{year:02}{week:02}", st.sampled_from(YEARS), st.integers(1, 52)
+) | st.just("2053")
+_CONDITIONS = st.one_of(
+    st.builds(lambda ends: Conditions(ranges={"week": ends}), st.tuples(_WEEK, _WEEK)),
+    st.builds(
+        lambda ends: Conditions(ranges={"number": ends}), st.tuples(st.integers(0, 99), st.integers(0, 99))
+    ),
+    st.builds(lambda year: Conditions(values={"year": (year,)}), st.sampled_from(YEARS)),
+    st.builds(lambda works: Conditions(values={"works": (works,)}), st.sampled_from("PR")),
+    st.builds(
+        lambda place, signs: Conditions(signs=(Sign(place=place, one_of=signs),)),
+        st.sampled_from([1, 6, 7, 8, 9]),
+        st.sampled_from(["0", "7", "39", "R", "K"]),
+    ),
+)
+
+
+@pytest.mark.property
+@settings(deadline=None, max_examples=60)  # every code there is is asked each time
+@given(st.lists(_CONDITIONS, min_size=1, max_size=3))
+def test_what_no_stand_in_meets_no_code_meets(asked: list[Conditions]) -> None:
+    decide = deciding(Conditions(all_of=tuple(asked)), LAYOUT)
+    some = any(decide(code) is not False for code in stand_ins(LAYOUT, asked))
+
+    assert some is any(decide(code) is not False for code in EVERY)
+
+
+def test_a_long_list_is_stood_for_by_some_of_its_codes_in_order() -> None:
+    layout = Layout(parts=(Part(kind="digits", name="number", size=5),))
+    codes = CodeList.of(f"{number:05}" for number in range(5_001))
+    keys = [code.code_key for code in stand_ins(layout, [Conditions(lists=(codes, None))])]
+
+    assert keys == ["00000", "99999", *[f"{number:05}" for number in range(0, 5_001, 3)]]
+
+
+def test_where_too_many_would_be_needed_there_are_none() -> None:
+    layout = Layout(parts=(Part(kind="digits", name="number", size=9),))
+    signs = tuple(Sign(place=place, one_of="37") for place in range(1, 8))
+
+    assert stand_ins(layout, [Conditions(signs=signs)]) == ()
+
+
+def test_a_year_of_four_digits_is_stood_for_in_four() -> None:
+    layout = Layout(
+        parts=(Part(kind="iso_year", name="year", size=4), Part(kind="one_of", name="a", letters="A"))
+    )
+    found = stand_ins(layout, [Conditions(ranges={"year": ("2019", 2020), "colour": ("a", "b")})])
+
+    assert [code.code_key for code in found] == ["2018A", "2019A", "2020A", "2021A"]
+    assert [code.code_key for code in stand_ins(layout, [])] == ["2000A"]
