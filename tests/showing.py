@@ -17,6 +17,7 @@ from notices.demo.site import Site
 from notices.respond.app import application
 from notices.work import proving, publishing
 from notices.work.revisions import Signed
+from notices.work.units import AWAITED
 from tests import composing
 from tests.folders import a_desk
 from tests.owners_pages import BASE, KEY
@@ -142,6 +143,7 @@ def answer_pages(page: Page, shop: Open, language: str) -> Iterator[str]:
     yield from _ways_out(visitor)
     yield from _without_a_link(visitor)
     yield from _other_units(visitor)
+    yield from _of_a_shop(visitor)
 
 
 def _the_way(visitor: _Visitor) -> Iterator[str]:
@@ -230,6 +232,21 @@ def _other_units(visitor: _Visitor) -> Iterator[str]:
     yield "cleared"
     visitor.open(visitor.owner())
     yield "gone-already"
+
+
+def _of_a_shop(visitor: _Visitor) -> Iterator[str]:
+    owners, country = visitor.shop.owners, _COUNTRY[visitor.language]
+    link = owners.owner("Harbour Bikes", language=visitor.language, country=country, kind="shop")
+    visitor.open(link)
+    yield "shop"
+    visitor.send(shelf="3")
+    yield "shop-lacking"
+    for choice in ("[name=stopped][value=yes]", "[name=names][value=handed_over]"):
+        visitor.page.locator(choice).check()
+    visitor.send(shelf="3", sold="20", by="Cy Vale")
+    yield "shop-thanks"
+    visitor.open(owners.owner("", language=visitor.language, country=country, kind=AWAITED))
+    yield "forwarded"
 
 
 def proofs(place: Path) -> Path:

@@ -40,6 +40,11 @@ KINDS: Mapping[str, frozenset[str]] = {
     "away": frozenset({"until"}),
     "reminders_declined": frozenset(),
     "owner_erased": frozenset({"reason"}),
+    # owner who is a shop or a lessor
+    "shop_confirmed": frozenset({"stopped", "shelf", "sold", "names", "text"}),
+    "shop_step": frozenset({"step", "outcome"}),
+    "pack_made": frozenset({"units"}),
+    "forwarded": frozenset({"units", "text"}),
     # unit
     "unit_listed": frozenset({"keeper", "source", "row"}),
     "help_asked": frozenset({"what", "text"}),

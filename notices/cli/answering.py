@@ -53,7 +53,9 @@ def record(  # noqa: PLR0913 - each is an option of its own
     *,
     which: Annotated[
         str,
-        typer.Argument(metavar="ID", help="A unit's reference or code; an owner's link or address; a lot."),
+        typer.Argument(
+            metavar="ID", help="A unit's reference or code; an owner's link or address; a lot; a shop."
+        ),
     ],
     what: Annotated[
         str, typer.Argument(metavar="WHAT", help="What was heard; notices record --help lists the words.")
@@ -81,17 +83,22 @@ def record(  # noqa: PLR0913 - each is an option of its own
 
     WHAT is one of: stopped, in-use, use SEGMENT, lower SEGMENT, code CODE, seen-code CODE, remedy KEY,
     call spoke|no-answer|dead, help, looked, visit, visit-missed, parts, done, confirmed, taken-back, passed-on,
-    email ADDRESS, phone NUMBER, bounced STATUS, closed ENDING, reopen. Of a lot of parts: lot-withdrawn.
+    email ADDRESS, phone NUMBER, bounced STATUS, closed ENDING, reopen. Of a lot of parts: lot-withdrawn. Of a shop or
+    lessor that was given addresses to forward: forwarded N.
     """
     from notices.cli import taken_back
     from notices.cli.entry.world import opened
-    from notices.work import hearing, lots
+    from notices.work import forwarding, hearing, lots
 
     word = hearing.Word(what=what, by=by, via=via, value=value, text=text, on=on, lot=lot)
     with opened(campaign) as world:
         try:
             if what == "lot-withdrawn":
                 say(taken_back.lot(lots.withdraw_lot(world, which, why=text, by=by)))
+                return
+            if what == "forwarded":
+                name = forwarding.forwarded(world, which, count=value, by=by, via=via)
+                say(f"Written down for {name}: {value} forwarded.")
                 return
             units = hearing.hear(world, which, word)
         except hearing.HearingError as fault:

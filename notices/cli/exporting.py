@@ -8,7 +8,7 @@ import typer
 from notices.cli.options import HERE, Campaign, Format, Print, Yes
 from notices.cli.saying import ask, number, say, say_json, stop
 
-_SUFFIXES = (".csv", ".xlsx")
+SUFFIXES = (".csv", ".xlsx")
 
 
 def add_to(owners: typer.Typer) -> None:
@@ -40,7 +40,7 @@ def export(
 
     if view not in views.VIEWS:
         stop(f"a view is one of: {', '.join(views.VIEWS)}")
-    if to.suffix.lower() not in _SUFFIXES:
+    if to.suffix.lower() not in SUFFIXES:
         stop(f"{to.name} ends neither in .csv nor in .xlsx")
     with opened(campaign) as world:
         found = views.view(world, view)

@@ -33,20 +33,24 @@ def status(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.T
 
 def due(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.TEXT) -> None:
     """List what is due, the most urgent first."""
+    from notices.cli import shop_lines
     from notices.cli.entry.world import opened
-    from notices.work import looking
+    from notices.work import looking, shop_words
 
     with opened(campaign) as world:
         found = looking.due(world, on=on)
+        waiting = shop_words.due_by(shop_words.standings(world, on=on), found.on)
     if output is Format.JSON:
-        say_json(looking.due_as_json(found))
+        say_json({**looking.due_as_json(found), "shops": [shop_words.as_json(one) for one in waiting]})
         return
+    for shop in waiting:
+        say(shop_lines.due(shop))
     for step in found.steps:
         reach = "; ".join(", ".join(one.splitlines()) for one in step.to) or "no usable way"
         say(
             f"{step.on.isoformat()}  {step.unit_id}  {step.step} by {step.channel}: {step.why} ({step.owner}; {reach})"
         )
-    say(f"{number(len(found.steps), 'step')} due on {found.on.isoformat()}.")
+    say(f"{number(len(found.steps) + len(waiting), 'step')} due on {found.on.isoformat()}.")
     if found.next_on:
         say(f"{found.later} later, the next on {found.next_on.isoformat()}.")
     say_findings(found.findings)

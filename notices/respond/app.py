@@ -15,7 +15,7 @@ from starlette.routing import Route
 
 from notices.cases import ids
 from notices.compose.pictures import media_of
-from notices.respond import receiving, steps, verbs, ways
+from notices.respond import receiving, steps, trade, verbs, ways
 from notices.respond.forms import Form
 from notices.respond.gate import Gate, caller_of
 from notices.respond.guards import Guarded, base_of, may_send
@@ -206,7 +206,8 @@ class _Pages:
         visit = None
         if who != START:
             visit = self._visit(caller, who, press=press)
-        elif form and sent.token("do") != "show" and (wait := caller.take(TYPED)):
+        nobody = visit is None or visit.awaited
+        if form and nobody and sent.token("do") != "show" and (wait := caller.take(TYPED)):
             raise busy(wait)
         scene = self._scene(request, held, who, visit, sent)
         page = _page(scene, way, "GET" if form is None else "POST")
@@ -246,6 +247,10 @@ class _Pages:
 
 
 def _page(scene: Scene, way: str | None, method: Literal["GET", "POST"]) -> Page | None:
+    if scene.visit is not None and scene.visit.trades:
+        if way is not None:
+            return None
+        return trade.show(scene) if method == "GET" else trade.take(scene)
     if way is not None:
         return ways.show(scene, way) if method == "GET" else ways.send(scene, way)
     if method == "GET":

@@ -67,7 +67,7 @@ def _context(scene: Scene, page: Page) -> dict[str, object]:
         "root": scene.root,
         "style": style_name(scene.world.templates[STYLE]),
         "who": scene.who,
-        "linked": scene.who != START,
+        "linked": scene.who != START and not scene.awaited,
         "here": f"{scene.root}{scene.who}",
         "headline": headline(scene),
         "signal": SIGNALS.get(campaign.hazard.signal or ""),

@@ -69,6 +69,11 @@ class Scene:
         return self.visit is not None and bool(self.visit.standings)
 
     @property
+    def awaited(self) -> bool:
+        """Say whether the link was forwarded to this reader, and we know neither name nor unit yet."""
+        return self.visit is not None and self.visit.awaited
+
+    @property
     def said(self) -> Said:
         """Return the form as the use cases take it."""
         return Said(nonce=self.nonce, language=self.chosen)

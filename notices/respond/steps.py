@@ -24,7 +24,7 @@ SEGMENTS = (Segment.UNRIDDEN, Segment.RIDDEN_NO_SYMPTOMS, Segment.SYMPTOMATIC, S
 def first(scene: Scene) -> Page:
     """Return the first page: hazard and *I have stopped*, or what holds where there is nothing to stop."""
     visit = scene.visit
-    if visit is None:
+    if visit is None or visit.awaited:
         return Page(template="start", step="first")
     units = [_line(scene, each) for each in visit.standings]
     if not visit.standings:
@@ -44,7 +44,7 @@ def _line(scene: Scene, standing: Standing) -> dict[str, str]:
 def code(scene: Scene, *, pressed: bool = False) -> Page:
     """Ask for the last signs of the code, or for the family name where we have no code."""
     visit = scene.visit
-    if visit is None:
+    if visit is None or visit.awaited:
         return first(scene)
     values = {**asked_signs(scene), "pressed": pressed, "photo": _photo(scene)}
     return Page(template="code", step="code", values=values)

@@ -128,7 +128,11 @@ def claimant(scene: Scene) -> Claimant:
     known = len(country) == 2 and country.isascii() and country.isalpha()  # noqa: PLR2004 - ISO 3166-1 alpha-2
     reach = Reach(place=form.text("place"), phone=form.line("phone"), email=form.line("email"))
     return Claimant(
-        name=form.line("name"), reach=reach, country=country if known else None, language=scene.tag
+        name=form.line("name"),
+        reach=reach,
+        country=country if known else None,
+        language=scene.tag,
+        link=scene.link,
     )
 
 

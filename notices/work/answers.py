@@ -12,7 +12,7 @@ from notices.cases.records import OwnerRow, TextRow, UnitRow
 from notices.work.links import owner_of
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
-from notices.work.units import held_by
+from notices.work.units import AWAITED, LESSOR, SHOP, held_by, holding
 
 VIA = "page"
 ACTOR = "owner"
@@ -46,10 +46,24 @@ class Standing:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Visit:
-    """The owner whom a personal link belongs to, and the units in which that owner has a part at present."""
+    """The owner whom a personal link belongs to, and the units in which that owner has a part at present.
+
+    *lets* counts the units of somebody who lets units and has none: those are answered for by who rides them.
+    """
 
     owner: OwnerRow
     standings: tuple[Standing, ...]
+    lets: int = 0
+
+    @property
+    def trades(self) -> bool:
+        """Say whether a shop or a lessor reads: their page is another than an owner's."""
+        return self.owner.kind == SHOP or self.lets > 0
+
+    @property
+    def awaited(self) -> bool:
+        """Say whether the reader was forwarded the link, and we know neither name nor unit yet."""
+        return self.owner.kind == AWAITED and not self.standings
 
     def of(self, unit_id: str) -> Standing | None:
         """Return the standing of one of these units, None where it is not among them."""
@@ -65,6 +79,9 @@ def visit_of(tx: Transaction, link: str) -> Visit | None:
     owner = tx.people.owners([owner_id]).get(owner_id)
     if owner is None or owner.erased_at is not None:
         return None
+    held = holding(tx.units.holdings(owner_ids=[owner.owner_id]))
+    if held and all(each.role == LESSOR for each in held):
+        return Visit(owner=owner, standings=(), lets=len(held))
     return Visit(owner=owner, standings=standings_of(tx, held_by(tx, owner.owner_id)))
 
 
@@ -129,6 +146,14 @@ class Desk:
         """Return an event of the owner's own stream, none where this form has already said it."""
         once = self._once(owner_stream(owner_id), kind, payload)
         return [] if self.tx.events.has(once) else [self._event(owner_stream(owner_id), kind, payload, once)]
+
+    def of_owner_with(self, owner_id: str, kind: str, *, words: str, **payload: object) -> list[NewEvent]:
+        """Return an event of the owner's own stream whose *words* are a text of their own; none where it was said."""
+        once = self._once(owner_stream(owner_id), kind, {**payload, "words": words})
+        if self.tx.events.has(once):
+            return []
+        kept = {**payload, "text": self._text(words, owner_id)}
+        return [self._event(owner_stream(owner_id), kind, kept, once)]
 
     def write(self, *groups: Iterable[NewEvent]) -> list[Event]:
         """Record the events of all *groups* in order."""

@@ -5,7 +5,7 @@ listed with the name and the contact that were typed.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from audiences.cleaning import one_line
 from audiences.codes import fold
@@ -13,10 +13,11 @@ from audiences.owners import ContactPoint
 from audiences.verdicts import Judgement, Verdict, judge
 from notices.cases import ids
 from notices.cases.events import NewEvent
-from notices.cases.records import Holding, OwnerRow, UnitRow
+from notices.cases.records import OwnerRow, UnitRow
 from notices.work import signs
 from notices.work.answering import set_aside
 from notices.work.answers import Desk, Proof, Said, Visit, desk, proved, visit_of
+from notices.work.heirs import awaited, holdings_of, is_free, kept_by, sold_by, taken_over
 from notices.work.judging import as_event
 from notices.work.links import link_of, prepare_secrets
 from notices.work.photos import Photo, code_shown
@@ -50,12 +51,13 @@ class Checked:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Claimant:
-    """Who speaks, as typed; *country* ISO 3166-1, *language* the one the page was read in."""
+    """Who speaks, as typed; *country* ISO 3166-1, *language* the one the page was read in, *link* if one was used."""
 
     name: str
     reach: Reach
     country: str | None
     language: str
+    link: str | None = None
 
 
 def new_claim(world: World, code: str | None) -> Claim:
@@ -167,22 +169,25 @@ def _take(
     if claim.unit_id in at.tx.units.units([claim.unit_id]):  # the same form once more
         return _again(at, claim, asked)
     known = at.tx.units.by_code(fold(claim.code)) if claim.code else []
-    if known:
+    heir = awaited(at.tx, who.link)
+    free = heir is not None and is_free(at.tx, known)
+    if known and not free:
+        if own := kept_by(at.tx, who.link, known):  # the same form once more, of a unit that was free
+            return Taken(proof=own)
         hint = _hint(at, known[0].unit_id, claim, who, asked)
         shown = code_shown(at, known[0].unit_id, None, asked.photos)
         at.write(hint, shown.events)
         return Taken(proof=Proof(unit_id=known[0].unit_id), full=shown.full)
-    owner = _new_owner(at, who)
+    owner = _new_owner(at, who, heir)
+    claim = replace(claim, unit_id=known[0].unit_id) if known else claim
     stored = at.write(
-        _listing(at, held, claim, owner),
+        taken_over(at, known[0], owner) if known else _listing(at, held, claim, owner),
         keep_points(at, owner.owner_id, points),
         _said(at, claim, owner, points, asked, who),
         code_shown(at, claim.unit_id, owner.owner_id, asked.photos).events,
+        sold_by(at, claim.unit_id, heir),
     )
-    seq = next(each.seq for each in stored if each.kind == "unit_listed")
-    at.tx.units.put_holdings(
-        [Holding(unit_id=claim.unit_id, owner_id=owner.owner_id, role="keeper", from_seq=seq)]
-    )
+    at.tx.units.put_holdings(holdings_of(stored))
     refresh(at.tx, [row.case for row in at.tx.cases.get([claim.unit_id]).values()])
     proof = Proof(unit_id=claim.unit_id, owner_id=owner.owner_id)
     return Taken(proof=proof)
@@ -212,8 +217,8 @@ def _said(
 
 def _again(at: Desk, claim: Claim, asked: Asked) -> Taken:
     """Return the proof of a claim that is listed already; photographs sent later are kept with it."""
-    holding = next(iter(at.tx.units.holdings(unit_ids=[claim.unit_id])), None)
-    owner_id = holding.owner_id if holding else None
+    kept = [one for one in at.tx.units.holdings(unit_ids=[claim.unit_id]) if one.role == "keeper"]
+    owner_id = kept[0].owner_id if kept else None
     shown = code_shown(at, claim.unit_id, owner_id, asked.photos)
     at.write(shown.events)
     return Taken(proof=Proof(unit_id=claim.unit_id, owner_id=owner_id), full=shown.full)
@@ -230,9 +235,9 @@ def _typed(who: Claimant) -> tuple[str, ...]:
     return (who.name, who.reach.phone, who.reach.email, who.reach.place)
 
 
-def _new_owner(at: Desk, who: Claimant) -> OwnerRow:
+def _new_owner(at: Desk, who: Claimant, heir: OwnerRow | None) -> OwnerRow:
     owner = OwnerRow(
-        owner_id=ids.long_id(at.world.draw),
+        owner_id=heir.owner_id if heir else ids.long_id(at.world.draw),
         kind="person",
         name=one_line(who.name),
         language=who.language,

@@ -71,12 +71,13 @@ def units_named(tx: Transaction, which: str) -> list[str]:
         return by_code
     signs = ids.read_link(which.rsplit("/", 1)[-1])
     owner_id = links.owner_of(tx, signs) if len(signs) == _LINK else None
-    owners = [owner_id] if owner_id else _owners_reached_at(tx, which)
+    owners = [owner_id] if owner_id else owners_reached_at(tx, which)
     held = holding(tx.units.holdings(owner_ids=owners)) if owners else []
     return sorted({each.unit_id for each in held})
 
 
-def _owners_reached_at(tx: Transaction, which: str) -> list[str]:
+def owners_reached_at(tx: Transaction, which: str) -> list[str]:
+    """Return the owners whom an e-mail address or a telephone number reaches."""
     points = (addresses.email(which), addresses.phone(which, None))
     found = [
         row for point in points if point.value_key for row in tx.people.find(point.channel, point.value_key)

@@ -13,6 +13,9 @@ from notices.work.ports import Transaction
 
 SHOP: Role = "shop"
 LESSOR: Role = "lessor"
+AWAITED = "awaited"
+"""The kind of an owner whose name nobody knows yet: an address was made for them, for a shop or lessor to forward."""
+
 _HAVE_IT = frozenset({"keeper", "rider"})
 # A telephone serves for a text message too.
 _SERVES: Mapping[str, frozenset[str]] = {
