@@ -14,7 +14,7 @@ import notices
 from audiences.findings import Finding
 from audiences.guarding import Cell, csv_bytes
 from notices.cases.outgoing import Pace
-from notices.sending import mail_settings, sent_mail, workers
+from notices.sending import keyrings, mail_settings, sent_mail, workers
 from notices.sending import pace as paces
 from notices.sending.folder import FolderWay
 from notices.sending.signals import asked_to_stop
@@ -214,14 +214,17 @@ def folder_post(folder: Path, *, pace: Pace | None = None) -> Post:
 def mail_post(
     world: World, settings: Settings = NOTHING_SET, *, pace: Pace | None = None
 ) -> tuple[Post | None, tuple[Finding, ...]]:
-    """Return the mail server that mail.toml describes, at *pace* where given, or every finding about it."""
+    """Return the mail server that mail.toml describes, at *pace* where given, or every finding about it.
+
+    The password is the environment's, else the keyring's; raises WayOutError where that cannot be read.
+    """
     raw = world.folder.read(MAIL_FILE)
     if raw is None:
         return None, (_no_mail(),)
     found, findings = mail_settings.read(raw.decode("utf-8", "replace"), MAIL_FILE)
     if found is None:
         return None, findings
-    way = SmtpWay(found, settings.mail_password)
+    way = SmtpWay(found, settings.mail_password or keyrings.password(found))
     return Post(way=way, pace=pace or found.pace, connections=found.connections), findings
 
 

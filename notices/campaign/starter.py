@@ -241,7 +241,7 @@ product:
 
 MAIL_TOML = """\
 # How notices leave: your own mail server. The password never stands here; it comes from the environment
-#   or the keyring.
+#   (NOTICES_MAIL_PASSWORD) or the keyring (keyring set notices:HOST USER).
 # Take the # and the space after it away, and write what your mail provider gives for outgoing mail.
 
 # host = "mail.firm.example"

@@ -8,6 +8,7 @@ import ssl
 from collections.abc import Callable
 
 from notices.cases.outgoing import WayOutError
+from notices.sending.keyrings import service
 from notices.sending.mail_settings import MailSettings
 from notices.sending.replies import refused
 
@@ -111,8 +112,8 @@ def _sign_in(connection: Connection, user: str, password: str | None, settings: 
     """Try one mechanism, once: a wrong password tried thrice may lock the mailbox."""
     if password is None:
         raise WayOutError(
-            f"mail.toml names the user {user!a} but no password was given; "
-            "give it by the environment or the keyring"
+            f"mail.toml names the user {user!a} but no password was given; give it by NOTICES_MAIL_PASSWORD, or "
+            f"by the keyring: pip install 'notices[keyring]', then keyring set {service(settings)} {user!a}"
         )
     offered = connection.esmtp_features.get("auth", "").upper().split()
     for name, sign_in in _MECHANISMS.items():

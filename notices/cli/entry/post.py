@@ -6,7 +6,7 @@ import typer
 
 from audiences.findings import Finding
 from notices import assembly
-from notices.cases.outgoing import Pace
+from notices.cases.outgoing import Pace, WayOutError
 from notices.cli.entry.world import SETTINGS
 from notices.cli.saying import MEND, say_findings, stop
 from notices.work import dispatching, sampling
@@ -19,7 +19,10 @@ def way_out(world: World, folder: Path | None, pace: str) -> assembly.Post:
     asked = _pace(pace)
     if folder is not None:
         return assembly.folder_post(folder, pace=asked)
-    found, findings = assembly.mail_post(world, SETTINGS, pace=asked)
+    try:
+        found, findings = assembly.mail_post(world, SETTINGS, pace=asked)
+    except WayOutError as fault:
+        stop(str(fault))
     if found is None:
         say_findings(findings)
         raise typer.Exit(MEND)
