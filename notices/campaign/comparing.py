@@ -1,11 +1,13 @@
-"""What differs between two revisions of a campaign, value by value."""
+"""What differs between two revisions of a campaign: value by value, and list of codes by list of codes."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
 from audiences import canonical
+from audiences.code_lists import CodeList
 from notices.campaign.models import Campaign
+from notices.campaign.revisions import Revision
 
 Value = str | int | bool
 
@@ -17,6 +19,31 @@ class Change:
     path: str
     before: Value | None
     after: Value | None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ListChange:
+    """One file of codes that differs: how many codes it has gained and lost."""
+
+    file: str
+    gained: int
+    lost: int
+
+
+def lists_changed(before: Revision, after: Revision) -> tuple[ListChange, ...]:
+    """Return every list of codes that differs between two revisions, by file."""
+    none = CodeList("")
+    files = sorted(before.lists.keys() | after.lists.keys())
+    pairs = [(file, before.lists.get(file, none), after.lists.get(file, none)) for file in files]
+    return tuple(
+        ListChange(
+            file=file,
+            gained=sum(code not in was for code in now),
+            lost=sum(code not in now for code in was),
+        )
+        for file, was, now in pairs
+        if was != now
+    )
 
 
 def changed(before: Campaign, after: Campaign) -> tuple[Change, ...]:

@@ -9,6 +9,7 @@ from audiences.verdicts import SAFE, Verdict
 from notices.campaign.models import Campaign
 from notices.cases.alarms import THE_FIRM
 from notices.cases.case import STILL_OUT, Case, Stopped
+from notices.cases.dangers import danger
 from notices.cases.events import moment
 from notices.cases.records import PostingState, Saying, Told
 from notices.cases.sayings import saying
@@ -20,7 +21,6 @@ MADE = REACHED | {PostingState.WAITING, PostingState.REFUSED, PostingState.BOUNC
 REMIND = "remind/"
 _OF_A_WARNING = "remind/warning/"
 _CLEARED_LAST = 9
-_CORRECTIONS = 10
 # Kinds of corrections, by what the owner was told or sent before: safe, to stop, parts not to be used, anything else.
 AFTER_SAFE, AFTER_STOP, AFTER_PARTS, CORRECT = "correct-safe", "correct-stop", "correct-parts", "correct"
 CORRECTIONS = frozenset({AFTER_SAFE, AFTER_STOP, AFTER_PARTS, CORRECT})
@@ -131,7 +131,7 @@ def _correction(
     kind = CORRECT
     if (last.verdict in SAFE) != (verdict in SAFE):
         kind = AFTER_SAFE if last.verdict in SAFE else AFTER_STOP
-    rank = _correction_rank(last, saying(campaign, verdict, case.segment))
+    rank = danger(last.verdict, last.level, saying(campaign, verdict, case.segment))
     return _notice(occasion, kind, case, campaign, rank=rank)
 
 
@@ -186,10 +186,3 @@ def urgency(case: Case, verdict: Verdict) -> int:
         return 0
     certain = 0 if verdict is Verdict.AFFECTED else 1
     return 1 + 2 * DANGER[case.segment] + certain
-
-
-def _correction_rank(told: Told, now: Saying) -> int:
-    """Order corrections by danger: told safe and now affected; (parts not to be used;) told less; all others."""
-    if told.verdict in SAFE and now.verdict not in SAFE:
-        return 0
-    return _CORRECTIONS if told.level >= now.level else 2

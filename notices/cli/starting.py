@@ -62,19 +62,59 @@ def new(
     say(f"{folder} is made. Next: fill in campaign.yaml, then notices check --campaign {folder}")
 
 
-def check(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
-    """Say what is wrong or missing in the draft."""
-    from notices.cli.entry.world import opened
-    from notices.work import checking
+def check(
+    *,
+    against: Annotated[
+        int | None,
+        typer.Option(
+            "--against",
+            metavar="N",
+            help="Say what the draft changes since this signed revision, and for which units.",
+        ),
+    ] = None,
+    revision: Annotated[
+        int | None,
+        typer.Option(
+            "--revision", metavar="M", help="With --against: compare this signed revision, not the draft."
+        ),
+    ] = None,
+    campaign: Campaign = HERE,
+    output: Print = Format.TEXT,
+) -> None:
+    """Say what is wrong or missing in the draft.
 
+    Once lists are imported it also says how many of their units fall under each rule.
+    """
+    from notices.cli import differences
+    from notices.cli.entry.world import opened
+    from notices.work import checking, differing
+
+    if revision is not None and against is None:
+        stop("--revision needs --against: two revisions are compared")
     with opened(campaign) as world:
-        findings = checking.check(world)
+        checked = checking.check(world)
+        try:
+            found = (
+                differing.difference(world, against, drafted=checked.draft, later=revision)
+                if against is not None
+                else None
+            )
+        except differing.NoSuchRevisionError as fault:
+            stop(str(fault))
     if output is Format.JSON:
-        say_json([finding_as_json(finding) for finding in findings])
+        say_json(
+            {
+                "findings": [finding_as_json(finding) for finding in checked.findings],
+                "units": differences.weighed_as_json(checked.weighed),
+                "against": differences.as_json(found),
+            }
+        )
     else:
-        say_findings(findings)
-        say(checking.summary(findings))
-    end(mend=checking.holds_back(findings))
+        say_findings(checked.findings)
+        for line in (*differences.weighed(checked.weighed), *differences.lines(found)):
+            say(line)
+        say(checking.summary(checked.findings))
+    end(mend=checking.holds_back(checked.findings))
 
 
 def explain(

@@ -1,23 +1,37 @@
 """What is wrong or missing in the folder's draft, in one list."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from audiences.findings import Finding, in_reading_order, must_mend
 from notices.campaign.needs import lacking
 from notices.work.ports import World
-from notices.work.revisions import draft
+from notices.work.revisions import Draft, draft
+from notices.work.weighing import Weighed, weighed
 
 
-def check(world: World) -> list[Finding]:
-    """Return every finding of the draft, and what it still lacks before a notice can be composed, in reading order.
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Checked:
+    """The draft, everything that is wrong with it, and what it makes of the units on the lists."""
 
-    No clock is read, and the register is not opened.
+    draft: Draft
+    findings: tuple[Finding, ...]
+    weighed: Weighed | None
+
+
+def check(world: World) -> Checked:
+    """Find what is wrong with the draft, and what it still lacks before a notice can be composed, in reading order.
+
+    No clock is read, and the register is not opened before a list has been imported.
     """
     found = draft(world)
     findings = set(found.findings)
     if found.revision is not None:
         findings |= set(lacking(found.revision.campaign, "proofs", found.lines))
-    return in_reading_order(findings)
+    units = weighed(world, found)
+    if units is not None:
+        findings |= set(units.findings)
+    return Checked(draft=found, findings=tuple(in_reading_order(findings)), weighed=units)
 
 
 def holds_back(findings: Sequence[Finding]) -> bool:

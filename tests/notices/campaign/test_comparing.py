@@ -1,6 +1,8 @@
 """What a revision changed is said value by value; what a list gained shifts nothing else."""
 
-from notices.campaign.comparing import Change, changed
+from audiences.code_lists import CodeList
+from notices.campaign.comparing import Change, ListChange, changed, lists_changed
+from notices.campaign.revisions import Revision
 from tests.stove import a_stove, without
 
 
@@ -63,4 +65,19 @@ def test_another_first_remedy_is_a_change() -> None:
 
     assert changed(before, after) == (
         Change(path="remedies", before="new-valve, refund", after="refund, new-valve"),
+    )
+
+
+def test_a_list_of_codes_says_how_many_it_gained_and_lost() -> None:
+    before = {"lists/a.txt": ["A1", "A2", "A3"], "lists/b.txt": ["B1"], "lists/c.txt": ["C1"]}
+    after = {"lists/a.txt": ["A3", "a-4", "A5", "A6"], "lists/b.txt": ["b 1"], "lists/d.txt": ["D1", "D2"]}
+    was, now = (
+        Revision(campaign=a_stove(), lists={file: CodeList.of(codes) for file, codes in lists.items()})
+        for lists in (before, after)
+    )
+
+    assert lists_changed(was, now) == (
+        ListChange(file="lists/a.txt", gained=3, lost=2),
+        ListChange(file="lists/c.txt", gained=0, lost=1),
+        ListChange(file="lists/d.txt", gained=2, lost=0),
     )

@@ -135,8 +135,11 @@ def test_a_new_folder_is_ready_to_be_checked(desk: Desk, tmp_path: Path) -> None
     checked = desk.type("check", "--campaign", str(place), "--format", "json")
 
     assert made.status == 0
-    assert (checked.status, {one["severity"] for one in checked.json}) == (1, {"must mend", "consider"})
-    assert {one["file"] for one in checked.json} == {"campaign.yaml"}
+    found = checked.json["findings"]
+
+    assert (checked.status, {one["severity"] for one in found}) == (1, {"must mend", "consider"})
+    assert {one["file"] for one in found} == {"campaign.yaml"}
+    assert (checked.json["units"], checked.json["against"]) == (None, None)
     assert 'name: "A \\"B\\": # Ltd"' in (place / "campaign.yaml").read_text("utf-8")
     assert sorted(each.name for each in place.iterdir()) == [
         "campaign.yaml",
@@ -195,7 +198,7 @@ def test_nothing_typed_shows_the_help(capsys: pytest.CaptureFixture[str]) -> Non
 def test_a_folder_with_a_register_and_no_campaign_says_what_is_missing(desk: Desk) -> None:
     desk.imported()
     (desk.folder / "campaign.yaml").unlink()
-    found = desk.type("check", "--format", "json").json
+    found = desk.type("check", "--format", "json").json["findings"]
 
     assert [(one["code"], one["file"], one["line"]) for one in found] == [
         ("campaign-absent", "campaign.yaml", 1)
@@ -206,7 +209,7 @@ def test_the_line_that_is_not_utf8_is_named(desk: Desk) -> None:
     text = (desk.folder / "campaign.yaml").read_text("utf-8").replace("Port Aldmere]", "Pört Aldmere]", 1)
     line = next(number for number, each in enumerate(text.split("\n"), 1) if "Pört" in each)
     (desk.folder / "campaign.yaml").write_bytes(text.encode("latin-1", "replace"))
-    found = desk.type("check", "--format", "json").json
+    found = desk.type("check", "--format", "json").json["findings"]
 
     assert [(one["code"], one["line"]) for one in found] == [("campaign-not-utf8", line)]
 

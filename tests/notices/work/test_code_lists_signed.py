@@ -91,7 +91,7 @@ def test_a_list_that_is_not_there_is_found_on_its_line_and_clears_nobody(tmp_pat
     with a_desk(tmp_path / "c") as desk:
         desk.take()
         _recalled(desk, BATCH, reworked="../batch.txt, campaign.yaml")
-        found = [one for one in check(desk.world) if one.code == "code-list-absent"]
+        found = [one for one in check(desk.world).findings if one.code == "code-list-absent"]
         desk.sign()
         text = (desk.root / "campaign.yaml").read_text(encoding="utf-8")
         line = text[: text.index(BATCH)].count("\n") + 1
@@ -110,7 +110,7 @@ def test_a_list_that_cannot_be_read_is_found_where_it_is_named(tmp_path: Path) -
     with a_desk(tmp_path / "c") as desk:
         _recalled(desk, BATCH)
         _list(desk, "")
-        [finding] = [one for one in check(desk.world) if one.code.startswith("code-list")]
+        [finding] = [one for one in check(desk.world).findings if one.code.startswith("code-list")]
 
         assert (finding.code, finding.file, finding.line, finding.path) == (
             "code-list-empty",
