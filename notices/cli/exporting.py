@@ -20,7 +20,7 @@ def export(
     *,
     view: Annotated[
         str,
-        typer.Argument(metavar="VIEW", help="What to write: owners, units, due, not-reached or gaps."),
+        typer.Argument(metavar="VIEW", help="What to write: owners, units, due, not-reached, gaps or stock."),
     ],
     to: Annotated[
         Path, typer.Option("--to", metavar="FILE", help="The file to write; it ends in .csv or .xlsx.")

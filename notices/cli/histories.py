@@ -44,6 +44,8 @@ def _standing(found: History) -> Iterator[str]:
 def _holders(found: History) -> Iterator[str]:
     yield "  Held by" if found.parts else "  Nobody is known to hold it"
     yield from (line for part in found.parts for line in _holder(part))
+    if found.refund_to:
+        yield f"    a refund goes to {found.refund_to.name}, who paid"
 
 
 def _holder(part: Part) -> Iterator[str]:

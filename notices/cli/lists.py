@@ -60,6 +60,10 @@ def import_(
             help="Whom the rows name: keeper, buyer, rider, lessor, guardian, helper or shop; a column goes first.",
         ),
     ] = "keeper",
+    put_away: Annotated[
+        bool,
+        typer.Option("--put-away", help="The units were not sold or not delivered: hold them back."),
+    ] = False,
     campaign: Campaign = HERE,
     yes: Yes = False,
     output: Print = Format.TEXT,
@@ -91,7 +95,7 @@ def import_(
             _columns(read.columns.by_meaning, read.columns.ignored)
             say(f"{number(len(read.table.rows), 'row')} in {shown}: {_form(read.table.form)}.")
         ask("Read the columns so?", yes=yes)
-        done = importing.import_list(world, read, role=part)
+        done = importing.import_list(world, read, role=part, put_away=put_away)
     counts = {key: getattr(done, key) for key in _COUNTS}
     if output is Format.JSON:
         say_json({"list": called, **counts, "findings": [finding_as_json(one) for one in done.findings]})

@@ -21,6 +21,7 @@ from notices.work.lists import Imported, ListRead, with_took
 from notices.work.ports import World
 from notices.work.revisions import draft, signed
 from notices.work.shops import take_sellers, take_shops
+from notices.work.stock import sold_after_all, take_stock
 from notices.work.taking import Taking
 from notices.work.units import SHOP
 
@@ -67,11 +68,12 @@ def _table(world: World, data: bytes, file: str, before: Columns | None, sheet: 
     return table_of(world.sheet(data, sheet or form.sheet), file, known=known)
 
 
-def import_list(world: World, read: ListRead, *, role: Role = "keeper") -> Imported:
+def import_list(world: World, read: ListRead, *, role: Role = "keeper", put_away: bool = False) -> Imported:
     """Copy the list into ``lists/``, remember its columns, and write its owners and units into the register.
 
     *role* is the part in a unit that rows speak of which do not say which. Everything is judged by the signed
-    revision; before the first signature nothing is judged.
+    revision; before the first signature nothing is judged. *put_away* says that the list holds units which were not
+    sold or not delivered.
     """
     if read.columns is None:
         return _nothing(read, ())
@@ -83,16 +85,20 @@ def import_list(world: World, read: ListRead, *, role: Role = "keeper") -> Impor
     world.folder.write(f"lists/{read.name}.columns.toml", to_toml(read.columns).encode())
     with _nothing_to_collect(), world.register.change() as tx:
         prepare_secrets(tx, world)
-        keepers = [row for row in rows if (row.role or role) == "keeper"]
+        keepers = [] if put_away else [row for row in rows if (row.role or role) == "keeper"]
         taking = Taking.begin(tx, world, read, keepers)
+        stock = take_stock(tx, world, read, rows if put_away else (), taking.known, taking.seen)
         for row in keepers:
             taking.take(row)
         done = taking.end(refused=_unread(read) + len(read.table.rows) - len(rows), found=found)
+        if put_away:
+            return with_took(done, stock)
         if "shop" in read.columns.by_meaning:
             take_sellers(tx, world, read.name, rows)
         others = take_holders(tx, world, read, roles_of(rows, role))
         sellers = take_shops(tx, world, read, [row for row in rows if (row.role or role) == SHOP])
-        return with_took(done, others, sellers)
+        let_go = sold_after_all(tx, world, read.file, taking.seen.items())
+        return with_took(done, others, sellers, let_go)
 
 
 @contextmanager

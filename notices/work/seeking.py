@@ -50,6 +50,11 @@ class History:
     words: dict[str, str]
     zone: tzinfo
 
+    @property
+    def refund_to(self) -> OwnerRow | None:
+        """Return who paid, where that is another than who keeps the unit: the remedy goes to the one, money to them."""
+        return next((part.owner for part in self.parts if part.role == "buyer"), None)
+
 
 def seek(world: World, which: str, *, on: date | None = None, words: bool = False) -> tuple[History, ...]:
     """Return the units that *which* names, as `units_named` reads it; () where there is none.
@@ -144,6 +149,7 @@ def history_as_json(history: History) -> dict[str, object]:
         **_standing(case),
         "due": _due(history.row),
         "holders": [_holder(part) for part in history.parts],
+        "refund_to": history.refund_to.owner_id if history.refund_to else None,
         "events": [_event(event, history.texts) for event in history.events],
         "notices": [
             {

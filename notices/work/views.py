@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from audiences.addresses import FAULTS
 from audiences.guarding import Cell
+from audiences.verdicts import Verdict
+from notices.cases.case import Case
 from notices.cases.due import CaseRow
 from notices.cases.records import ContactRow, OwnerRow, UnitRow
 from notices.work.counting import column_of, place_of
@@ -13,6 +15,7 @@ from notices.work.links import CHANNEL as LINK
 from notices.work.looking import due
 from notices.work.missing import missing
 from notices.work.ports import Transaction, World
+from notices.work.stock import is_held
 from notices.work.units import present
 
 
@@ -192,6 +195,33 @@ def _gaps(world: World) -> View:
     return View(name="gaps", headings=("sold by", "month", "sold", "listed", "unknown"), rows=rows)
 
 
+def _stock(world: World) -> View:
+    """Return the units put away in stock, those still to be reworked or destroyed first: the rework list."""
+    known = _known(world)
+    held = [row.case for row in known.cases if is_held(row.case.whereabouts, row.case.ending)]
+    rows = [
+        (
+            _to_do(case),
+            case.unit_id,
+            known.units[case.unit_id].code or "",
+            case.verdict or "not judged",
+            case.why,
+            case.judged_by,
+            known.came.get(case.unit_id, ""),
+        )
+        for case in sorted(held, key=lambda case: (case.verdict == Verdict.CLEARED, case.unit_id))
+    ]
+    headings = ("what to do", "unit", "code", "verdict", "why", "judged by", "list")
+    return View(name="stock", headings=headings, rows=tuple(rows))
+
+
+def _to_do(case: Case) -> str:
+    """Return what is to be done with a unit in stock; what clears it is said, and holds as known by that revision."""
+    if case.verdict == Verdict.CLEARED:
+        return f"cleared: {case.why}" if case.why else "cleared"
+    return "hold back: look at the code" if case.verdict == Verdict.FOREIGN else "hold back"
+
+
 def _number(count: int | None) -> Cell:
     return "" if count is None else count
 
@@ -202,4 +232,5 @@ VIEWS: Mapping[str, Callable[[World], View]] = {
     "due": _due,
     "not-reached": _not_reached,
     "gaps": _gaps,
+    "stock": _stock,
 }
