@@ -162,3 +162,42 @@ def test_no_single_slip_on_an_affected_code_clears_it_without_doubt(
 def test_no_text_whatever_lets_a_unit_go_unless_it_reads_as_a_code(code: str | None) -> None:
     assert judge(JUDGE, code).verdict in set(Verdict)
     assert judge(Judge(), code).verdict in {Verdict.AFFECTED, Verdict.MISSING}
+
+
+def _week(text: str) -> tuple[int, int]:
+    return 2000 + int(text[:2]), int(text[2:])
+
+
+# ISO 8601: 2020 has a week 53, 2019 and 2021 have none. Ends over New Year, turned round, alike, and last weeks.
+_ENDS = ("1952", "2001", "2052", "2053", "2101", "2102")
+
+
+@pytest.mark.parametrize("first", _ENDS)
+@pytest.mark.parametrize("last", _ENDS)
+def test_a_range_of_weeks_holds_what_lies_between_its_ends_however_they_are_given(
+    first: str, last: str
+) -> None:
+    by = Judge(layout=LAYOUT, rules=(Rule(name="w", ranges={"week": (first, last)}),))
+    low, high = sorted((_week(first), _week(last)))
+
+    assert {week: judge(by, f"QM-{week}-A1111").verdict is Verdict.AFFECTED for week in _ENDS} == {
+        week: low <= _week(week) <= high for week in _ENDS
+    }
+
+
+@pytest.mark.parametrize("week", ["1953", "2153", "2000", "2099"])
+def test_a_range_up_to_a_week_that_does_not_exist_clears_nobody(week: str) -> None:
+    by = Judge(layout=LAYOUT, rules=(Rule(name="w", ranges={"week": ("2001", week)}),))
+
+    assert {judge(by, f"QM-{each}-A1111").verdict for each in _ENDS} == {Verdict.AFFECTED}
+
+
+@pytest.mark.property
+@given(st.integers(0, 9999), st.integers(0, 9999), st.integers(0, 9999))
+def test_a_range_of_numbers_is_its_numbers_and_nothing_beside_them(
+    first: int, last: int, number: int
+) -> None:
+    by = Judge(layout=LAYOUT, rules=(Rule(name="n", ranges={"number": (first, last)}),))
+    judgement = judge(by, f"QM-2534-A{number:04}")
+
+    assert (judgement.verdict is Verdict.AFFECTED) is (min(first, last) <= number <= max(first, last))

@@ -245,3 +245,36 @@ def test_a_withdrawn_lot_names_the_cases_that_are_open_again(desk: Desk) -> None
     done = desk.type("record", "K3", "lot-withdrawn", "--text", "Wrong thread.", *by)
 
     assert done.out.splitlines()[1] == f"  open again: {unit}"
+
+
+def test_a_check_compares_the_draft_with_a_signed_revision(desk: Desk) -> None:
+    desk.imported()
+    desk.signed()
+    text = (desk.folder / "campaign.yaml").read_text("utf-8")
+    desk.write(
+        "campaign.yaml",
+        text.replace("saying: 1", "saying: 2") if "saying: 1" in text else f"{text}\nsaying: 2\n",
+    )
+    number = desk.type("status", "--format", "json").json["revision"]
+    said = desk.type("check", "--against", str(number))
+    found = desk.type("check", "--against", str(number), "--format", "json").json["against"]
+
+    assert f"Between revision {number} and the draft (revision {number}):\n  saying: 1 -> 2\n" in said.out
+    assert (found["before"], found["after"], found["draft"]) == (number, number, True)
+    assert found["changes"] == [{"path": "saying", "before": 1, "after": 2}]
+    assert found["counts"]["other"] == len(found["units"]) > 0
+
+
+@pytest.mark.parametrize(
+    ("words", "complaint"),
+    [
+        (("--against", "9"), "notices: no revision 9 is signed; signed so far: none\n"),
+        (("--revision", "1"), "notices: --revision needs --against: two revisions are compared\n"),
+    ],
+)
+def test_a_check_against_what_nobody_signed_says_so(
+    desk: Desk, words: tuple[str, ...], complaint: str
+) -> None:
+    said = desk.type("check", *words)
+
+    assert (said.status, said.out, said.err) == (2, "", complaint)
