@@ -165,4 +165,18 @@ def _span(part: codes.Part, given: tuple[str | int, ...]) -> tuple[tuple[int, ..
     return found[0], found[-1]
 
 
-RULE_CHECKS = (rules_known, rule_values, days_of_sale)
+def cleared_by_day(look: Look) -> Iterator[Finding]:
+    """Ask for a cleared text that also fits a unit without a code, where its day of sale may clear it."""
+    campaign = look.campaign
+    by_day = campaign.affected and all(rule.sold is not None for rule in campaign.affected)
+    if by_day and campaign.otherwise == "cleared" and campaign.now.cleared is not None:
+        yield Finding(
+            code="cleared-without-code",
+            **look.at("now.cleared"),
+            message="units without a code are cleared by their day of sale, and their owners read this too",
+            mend="word it so that it also fits an owner who has no code to compare, and name the days of sale",
+            severity=Severity.CONSIDER,
+        )
+
+
+RULE_CHECKS = (rules_known, rule_values, days_of_sale, cleared_by_day)

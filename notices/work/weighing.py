@@ -9,6 +9,7 @@ from audiences.findings import Finding, Severity
 from audiences.made import earliest
 from audiences.verdicts import SAFE, Judgement, Verdict
 from notices.campaign.looking import line_of
+from notices.campaign.revisions import Revision
 from notices.cases.records import SourceRow, UnitRow
 from notices.work import judging
 from notices.work.ports import Transaction, World
@@ -55,12 +56,34 @@ def weighed(world: World, drafted: Draft) -> Weighed | None:
         rules={**{rule.name: rules[rule.name] for rule in by.rules}, **rules},
         cleared=Counter(one.why for one in found.values() if one.verdict is Verdict.CLEARED),
         near=sum(map(_near, found.values())),
-        findings=(*(_idle(place, drafted.lines) for place in idle), *after_sale),
+        findings=(
+            *(_idle(place, drafted.lines) for place in idle),
+            *after_sale,
+            *_unlisted(revision, drafted.lines, units.values()),
+        ),
     )
 
 
 def _near(judgement: Judgement) -> bool:
     return judgement.near and judgement.verdict in SAFE | {Verdict.MISSING}
+
+
+def _unlisted(revision: Revision, lines: Mapping[str, int], units: Iterable[UnitRow]) -> Iterator[Finding]:
+    """Say of each list of codes how many of them no sales list knows: nobody knows who has them, or a sign is wrong."""
+    known = {unit.code_key for unit in units}
+    for name, path in revision.campaign.lists_named().items():
+        codes = revision.lists.get(name)
+        strange = [key for key in codes or () if key not in known] if known else []
+        if strange:
+            yield Finding(
+                code="code-list-unlisted",
+                file=CAMPAIGN_FILE,
+                line=line_of(path, lines),
+                path=path,
+                message=f"{len(strange)} of {len(codes or ())} codes in {name} are on no sales list, as {strange[0]}",
+                mend="import the lists that are missing, and look for misspelt codes: such a code touches another unit",
+                severity=Severity.CONSIDER,
+            )
 
 
 def _sold_early(layout: Layout, units: Iterable[UnitRow]) -> set[str]:

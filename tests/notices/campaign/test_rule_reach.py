@@ -111,13 +111,27 @@ def test_the_one_code_of_a_long_list_that_only_its_rule_takes_is_not_overlooked(
         '{rule: a, sign: {place: 7, one_of: FG}, not: {week: ["2514", "2533"]}}',
         '{rule: a, number: [195, 308], sign: {place: 9, one_of: "1"}}',
         "{rule: a, codes: lists/a.txt}",
-        "{rule: a, sold: [2025-05-01, 2025-05-01]}",
-        "{rule: a, works: F, sold: [2025-05-01, 2025-07-31]}",
         "{rule: a, any: [{works: F}, {all: [{works: G}, {not: {number: [0, 99]}}]}]}",
     ],
 )
 def test_a_sound_rule_has_no_finding(rules: str) -> None:
     assert _found(f"  - {rules}\n") == []
+
+
+@pytest.mark.parametrize(
+    "rules",
+    ["{rule: a, sold: [2025-05-01, 2025-05-01]}", "{rule: a, works: F, sold: [2025-05-01, 2025-07-31]}"],
+)
+def test_where_days_of_sale_clear_the_cleared_text_has_to_fit(rules: str) -> None:
+    text = changed((_RULE, f"  - {rules}\n"))
+    [finding] = _found(f"  - {rules}\n")
+
+    assert (finding.code, finding.line, finding.severity) == (
+        "cleared-without-code",
+        text[: text.index("  cleared: As far")].count("\n") + 1,
+        "consider",
+    )
+    assert _found(f"  - {rules}\n{_RULE.replace('works-f', 'b').replace('F', 'G')}") == []
 
 
 def test_days_of_sale_that_two_rules_name_are_found() -> None:
@@ -185,7 +199,9 @@ def test_without_a_layout_nothing_is_said_of_the_codes_of_a_list() -> None:
 def test_a_rule_by_day_of_sale_needs_no_layout() -> None:
     campaign, lines = _campaign("  - {rule: a, sold: [2025-05-01, 2025-07-31]}\n")
 
-    assert list(check(campaign.model_copy(update={"code": None}), lines, _PICTURES)) == []
+    found = check(campaign.model_copy(update={"code": None}), lines, _PICTURES)
+
+    assert [one.code for one in found] == ["cleared-without-code"]
 
 
 def test_a_rule_is_judged_by_as_it_is_written() -> None:

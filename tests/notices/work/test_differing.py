@@ -192,3 +192,17 @@ def test_an_empty_list_weighs_nothing(tmp_path: Path) -> None:
     assert list(differences.weighed(weighed)) == list(differences.weighed(None)) == []
     assert differences.weighed_as_json(None) is None
     assert differences.as_json(None) is None
+
+
+def test_codes_of_a_file_that_no_sales_list_knows_are_counted(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c", revision=1) as desk:
+        desk.take(LIST)
+        (desk.root / "lists/done.txt").write_text(
+            "QM-2534-B0172\nQM-2541-B0998\nQM-2541-B0997", encoding="utf-8"
+        )
+        desk.edit("otherwise: cleared", "reworked: [lists/done.txt, lists/gone.txt]\notherwise: cleared")
+        text = (desk.root / "campaign.yaml").read_text("utf-8")
+        [finding] = [one for one in check(desk.world).findings if one.code == "code-list-unlisted"]
+
+    assert (finding.line, finding.path) == (text[: text.index("reworked:")].count("\n") + 1, "reworked[0]")
+    assert finding.message == "2 of 3 codes in lists/done.txt are on no sales list, as QM2541B0997"
