@@ -30,9 +30,9 @@ LADDER: tuple[ShopRung, ...] = (
 )
 """A shop that still sells adds owners to warn each hour: it is telephoned on day one, before any mail is waited for."""
 
-_COUNT_WITHIN = (
-    3  # working days after a forward pack, until which its signed count is waited for (common practice)
-)
+# Working days after a forward pack, until which its count and then answers are waited for; and after the word that a
+# shop has stopped, until which its counts are (common practice, no source).
+_COUNT_WITHIN, _ANSWERS_WITHIN, _NAMES_WITHIN = 3, 10, 1
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -100,27 +100,60 @@ def _count(value: object) -> int | None:
     return value if isinstance(value, int) else None
 
 
+def stopped_by_word(case: ShopCase, shelf: int, on: date) -> ShopCase:
+    """Return a silent shop's case with the word on its stopping that was taken among all places that sell."""
+    return case if case.stopped is not None else replace(case, stopped=True, shelf=shelf, said_on=on)
+
+
 def shop_due(case: ShopCase, country: str | None) -> ShopDue | None:
     """Return the next step for a shop, in working days of *country*; None where nothing is due.
 
-    In order: a call to a shop that says it still sells; the ladder to one without a word; the addresses that it asked
-    for; the count of what it forwarded.
+    In order: a call to a shop that says it still sells; the ladder to one without a word; what it sold and how its
+    customers are reached, where it has only said that it stopped; the addresses that it asked for; the count of what
+    it forwarded.
     """
     if case.stopped is False and case.said_on:
         return ShopDue(step="shop-call", channel="phone", on=case.said_on, why="has not stopped selling")
-    if case.stopped is None and case.listed_on:
-        rung = next((one for one in LADDER if one.step not in case.steps), None)
-        if rung is not None:
-            on = after(case.listed_on, rung.after_days, country)
-            return ShopDue(
-                step=rung.step, channel=rung.channel, on=on, why="no word that it has stopped selling"
-            )
+    if case.stopped is None:
+        return _silent(case, country)
+    if case.names == "" and case.said_on:
+        on = after(case.said_on, _NAMES_WITHIN, country)
+        why = "has stopped, and has not said what it sold and how we reach its customers"
+        return ShopDue(step="shop-names", channel="phone", on=on, why=why)
     if case.names == FORWARD and not case.packed and case.said_on:
         why = "forwards to its customers, and has no addresses for it yet"
         return ShopDue(step="forward-pack", channel="email", on=case.said_on, why=why)
-    if case.packed and case.forwarded is None and case.packed_on:
-        why = f"has {case.packed} addresses to forward, and has not said how many it did"
-        return ShopDue(
-            step="count", channel="phone", on=after(case.packed_on, _COUNT_WITHIN, country), why=why
-        )
-    return None
+    return _count_owed(case, country)
+
+
+def _silent(case: ShopCase, country: str | None) -> ShopDue | None:
+    rung = next((one for one in LADDER if one.step not in case.steps), None)
+    if rung is None or case.listed_on is None:
+        return None
+    on = after(case.listed_on, rung.after_days, country)
+    return ShopDue(step=rung.step, channel=rung.channel, on=on, why="no word that it has stopped selling")
+
+
+def _count_owed(case: ShopCase, country: str | None) -> ShopDue | None:
+    if not case.packed_on or case.forwarded is not None:
+        return None
+    why = f"has {case.packed} addresses to forward, and has not said how many it did"
+    return ShopDue(step="count", channel="phone", on=after(case.packed_on, _COUNT_WITHIN, country), why=why)
+
+
+def lessor_due(case: ShopCase, lets: int, country: str | None) -> ShopDue | None:
+    """Return the next step for a lessor with *lets* units whose riders nobody knows; None where there are none.
+
+    The addresses to forward at once; the count of what was forwarded; then a call, as long as riders are silent.
+    """
+    if not lets or case.listed_on is None:
+        return None
+    if case.packed_on is None:
+        why = f"the riders of {lets} of its units are not known, and it has no addresses for them yet"
+        return ShopDue(step="forward-pack", channel="email", on=case.listed_on, why=why)
+    owed = _count_owed(case, country)
+    if owed is not None:
+        return owed
+    on = after(case.packed_on, _ANSWERS_WITHIN, country)
+    why = f"nobody has answered for {lets} of its units"
+    return ShopDue(step="lessor-call", channel="phone", on=on, why=why)

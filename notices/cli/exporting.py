@@ -20,7 +20,9 @@ def export(
     *,
     view: Annotated[
         str,
-        typer.Argument(metavar="VIEW", help="What to write: owners, units, due, not-reached, gaps or stock."),
+        typer.Argument(
+            metavar="VIEW", help="What to write: owners, units, due, not-reached, gaps, stock or shops."
+        ),
     ],
     to: Annotated[
         Path, typer.Option("--to", metavar="FILE", help="The file to write; it ends in .csv or .xlsx.")

@@ -47,7 +47,7 @@ def shops(  # noqa: PLR0913 - each is an option of its own
     by: Annotated[str, typer.Option("--by", metavar="NAME", help="Who said so there, or who called.")] = "",
     pages: Annotated[
         bool,
-        typer.Option("--pages", help="Show the address of each shop's own page too: send it to no other."),
+        typer.Option("--pages", help="Show the address of each one's own page too: send it to no other."),
     ] = False,
     forward: Annotated[
         str,
@@ -72,7 +72,7 @@ def shops(  # noqa: PLR0913 - each is an option of its own
     yes: Yes = False,
     output: Print = Format.TEXT,
 ) -> None:
-    """Show where each shop stands: no word, stopped, its counts, names handed over or forwarded.
+    """Show where each shop and lessor stands: no word, stopped, its counts, names handed over or forwarded.
 
     Each shop has a page of its own on which it confirms. With SHOP, what it says on the telephone is written down:
     --stopped --shelf N --sold N --names HOW --by NAME. A shop without a word is called on the first day.
@@ -86,17 +86,18 @@ def shops(  # noqa: PLR0913 - each is an option of its own
         return
     from notices.cli import shop_lines
     from notices.cli.entry.world import opened
-    from notices.work import shop_words
+    from notices.work import shop_standings
 
     word = _word(shop, called, by, (stopped, shelf, sold, names))
     with opened(campaign) as world:
         said = _write(world, shop, called, by, word) if shop else ""
-        addresses = shop_words.pages(world) if pages else {}
-        found = shop_words.standings(world, on=on)
-    silent = sum(one.case.stopped is None for one in found)
+        addresses = shop_standings.pages(world) if pages else {}
+        found = shop_standings.standings(world, on=on)
+    mine = [one for one in found if one.lets is None]
+    silent = sum(one.case.stopped is None for one in mine)
     if output is Format.JSON:
         shown = [
-            shop_words.as_json(one) | ({"page": addresses.get(one.owner.owner_id)} if pages else {})
+            shop_standings.as_json(one) | ({"page": addresses.get(one.owner.owner_id)} if pages else {})
             for one in found
         ]
         say_json({"shops": shown, "silent": silent})
@@ -104,7 +105,7 @@ def shops(  # noqa: PLR0913 - each is an option of its own
     lines = [shop_lines.standing(one, addresses.get(one.owner.owner_id, "")) for one in found]
     say(
         "\n".join(
-            [*([said] if said else []), *lines, f"{number(len(found), 'shop')}, {silent} without a word."]
+            [*([said] if said else []), *lines, f"{number(len(mine), 'shop')}, {silent} without a word."]
         )
     )
 

@@ -35,13 +35,13 @@ def due(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.TEXT
     """List what is due, the most urgent first."""
     from notices.cli import shop_lines
     from notices.cli.entry.world import opened
-    from notices.work import looking, shop_words
+    from notices.work import looking, shop_standings
 
     with opened(campaign) as world:
         found = looking.due(world, on=on)
-        waiting = shop_words.due_by(shop_words.standings(world, on=on), found.on)
+        waiting = shop_standings.due_by(shop_standings.standings(world, on=on), found.on)
     if output is Format.JSON:
-        say_json({**looking.due_as_json(found), "shops": [shop_words.as_json(one) for one in waiting]})
+        say_json({**looking.due_as_json(found), "shops": [shop_standings.as_json(one) for one in waiting]})
         return
     for shop in waiting:
         say(shop_lines.due(shop))

@@ -20,7 +20,7 @@ from notices.work.revisions import Signed, signed, speaks
 from notices.work.seeking import owners_reached_at
 from notices.work.shops import shops
 from notices.work.units import AWAITED, LESSOR, SHOP, holding
-from notices.work.views import View
+from notices.work.viewing import View
 from notices.work.words import HearingError
 
 MOST = 10_000

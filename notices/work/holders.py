@@ -21,7 +21,11 @@ from notices.work.lists import ListRead, Took
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
 from notices.work.revisions import Signed, signed
+from notices.work.shops import note
 from notices.work.units import LESSOR, SHOP, present
+
+LESSORS = "lessors"
+"""The note of which owners let units to others."""
 
 KEEPER: Role = "keeper"
 RIDER: Role = "rider"
@@ -68,6 +72,7 @@ def take_holders(tx: Transaction, world: World, read: ListRead, rows: list[tuple
     )
     for role, row in rows:
         took.counts[_take(taking, role, row)] += 1
+    note(tx, LESSORS, (owner_id for _, owner_id, role in taking.held if role == LESSOR))
     return took
 
 

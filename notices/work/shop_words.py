@@ -1,25 +1,22 @@
-"""What shops say, on their page or to a member of staff, and where each of them stands."""
+"""What shops and lessors say, on their page or to a member of staff."""
 
-from collections import Counter
-from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 
 from audiences.headings import plain
-from notices.campaign.models import Campaign
 from notices.cases.events import CAMPAIGN, NewEvent, owner_stream
-from notices.cases.records import ContactRow, OwnerRow
-from notices.cases.shops import LADDER, ShopCase, ShopDue, shop_case, shop_due
+from notices.cases.records import OwnerRow
+from notices.cases.shops import (
+    LADDER,
+    ShopCase,
+    shop_case,
+)
 from notices.work.answers import Said, desk, visit_of
 from notices.work.forwarding import forwarder, keep_words
-from notices.work.judging import BY_WORD
-from notices.work.links import link_of
-from notices.work.looking import end_of, time_zone
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
 from notices.work.revisions import signed
-from notices.work.shops import shops
-from notices.work.units import SHOP, present
+from notices.work.units import SHOP
 from notices.work.words import HearingError
 
 _PAGE = "page"
@@ -34,23 +31,6 @@ class Confirmation:
     shelf: int
     sold: int
     names: str
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class ShopStanding:
-    """One shop: what it said and was given, what is due, and what we count ourselves.
-
-    *listed* are the units that lists say it sold, *answered* those whose owners answered by an address it forwarded.
-    *page* is the address of its page, "" where there is none yet.
-    """
-
-    owner: OwnerRow
-    case: ShopCase
-    due: ShopDue | None
-    to: tuple[str, ...]
-    listed: int
-    answered: int
-    page: str = ""
 
 
 def confirm_on_page(world: World, link: str, said: Said, word: Confirmation) -> bool:
@@ -155,75 +135,3 @@ def _stop(tx: Transaction, owner: OwnerRow, word: Confirmation, *, at: datetime,
 
 def _event(owner_id: str, kind: str, by: str, at: datetime, **payload: object) -> NewEvent:
     return NewEvent(stream=owner_stream(owner_id), kind=kind, at=at, actor=by, via="command", payload=payload)
-
-
-def standings(world: World, *, on: date | None = None) -> tuple[ShopStanding, ...]:
-    """Return where each shop stands now, or by what was known at the end of the day *on*, ordered by name."""
-    with world.register.look() as tx:
-        held = signed(tx)
-        campaign = held.campaign if held else None
-        until = end_of(on, time_zone(campaign)) if on else None
-        found = [
-            _standing(tx, owner, campaign, until)
-            for owner in sorted(shops(tx, world).by_name.values(), key=lambda one: (one.name, one.owner_id))
-        ]
-    return tuple(one for one in found if one.case.listed_on)
-
-
-def _standing(
-    tx: Transaction, owner: OwnerRow, campaign: Campaign | None, until: datetime | None
-) -> ShopStanding:
-    case = shop_case(tx.events.stream(owner_stream(owner.owner_id), until=until))
-    due = shop_due(case, campaign.issuer.country if campaign else None)
-    sold = [one.unit_id for one in present(tx.units.holdings(owner_ids=[owner.owner_id])) if one.role == SHOP]
-    units = tx.units.units(sold)
-    by_word = Counter(unit.unit_key.startswith(BY_WORD) for unit in units.values())
-    contacts = tx.people.contacts([owner.owner_id]).get(owner.owner_id, [])
-    return ShopStanding(
-        owner=owner,
-        case=case,
-        due=due,
-        to=_reach(contacts, due.channel if due else ""),
-        listed=by_word[False],
-        answered=by_word[True],
-    )
-
-
-def _reach(contacts: Sequence[ContactRow], channel: str) -> tuple[str, ...]:
-    wanted = "letter" if channel == "person" else channel
-    return tuple(row.value for row in contacts if row.channel == wanted and row.fault is None)
-
-
-def pages(world: World) -> dict[str, str]:
-    """Return the address of each shop's page by the shop's id, made where it has none; {} without issuer.answers."""
-    with world.register.change() as tx:
-        held = signed(tx)
-        base = (held.campaign.issuer.answers or "").rstrip("/") if held else ""
-        known = shops(tx, world).by_name.values() if base else ()
-        return {owner.owner_id: f"{base}/{link_of(tx, owner.owner_id)}" for owner in known}
-
-
-def due_by(found: Sequence[ShopStanding], day: date) -> list[ShopStanding]:
-    """Return the shops with a step that is due by *day*, the longest waiting first."""
-    waiting = [(one.due.on, one.owner.name, one) for one in found if one.due and one.due.on <= day]
-    return [one for _, _, one in sorted(waiting, key=lambda item: item[:2])]
-
-
-def as_json(one: ShopStanding) -> dict[str, object]:
-    """Return a shop's standing in the shape that other programs read."""
-    case, due = one.case, one.due
-    return {
-        "shop": one.owner.name,
-        "stopped": case.stopped,
-        "shelf": case.shelf,
-        "sold": case.sold,
-        "names": case.names or None,
-        "listed": one.listed,
-        "addresses": case.packed,
-        "forwarded": case.forwarded,
-        "answered": one.answered,
-        "due": {"step": due.step, "channel": due.channel, "on": due.on.isoformat(), "why": due.why}
-        if due
-        else None,
-        "to": list(one.to),
-    }

@@ -1,7 +1,7 @@
 """The shops: who they are, and which units each of them sold."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from audiences import canonical
@@ -18,7 +18,8 @@ from notices.work.recording import record
 from notices.work.revisions import signed
 from notices.work.units import SHOP, present
 
-_NOTE = "shops"
+SHOPS = "shops"
+"""The note of which owners are shops."""
 
 
 @dataclass(kw_only=True, slots=True)
@@ -56,21 +57,27 @@ class Shops:
 
 def shops(tx: Transaction, world: World) -> Shops:
     """Return the shops that the register knows."""
-    known = tx.people.owners(_ids(tx)).values()
+    known = tx.people.owners(noted(tx, SHOPS)).values()
     found = {plain(owner.name): owner for owner in known if owner.erased_at is None}
     return Shops(tx=tx, world=world, by_name=found)
 
 
-def _ids(tx: Transaction) -> list[str]:
-    note = tx.safe.note(_NOTE)
+def noted(tx: Transaction, name: str) -> list[str]:
+    """Return the ids of the owners that the register keeps a note of, so that nobody looks through all for them."""
+    note = tx.safe.note(name)
     return list(json.loads(note)) if note else []
 
 
+def note(tx: Transaction, name: str, owner_ids: Iterable[str]) -> None:
+    """Add owners to a note."""
+    before = noted(tx, name)
+    known = sorted({*before, *owner_ids})
+    if known != before:
+        tx.safe.put_note(name, canonical.dump(known))
+
+
 def _keep(found: Shops) -> None:
-    """Write down which owners are shops, so that nobody has to look through all owners for them."""
-    known = sorted({*_ids(found.tx), *(owner.owner_id for owner in found.by_name.values())})
-    if known != _ids(found.tx):
-        found.tx.safe.put_note(_NOTE, canonical.dump(known))
+    note(found.tx, SHOPS, (owner.owner_id for owner in found.by_name.values()))
 
 
 def take_shops(tx: Transaction, world: World, read: ListRead, rows: Sequence[ListedRow]) -> Took:

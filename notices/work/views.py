@@ -15,17 +15,10 @@ from notices.work.links import CHANNEL as LINK
 from notices.work.looking import due
 from notices.work.missing import missing
 from notices.work.ports import Transaction, World
+from notices.work.shop_standings import standings
 from notices.work.stock import is_held
 from notices.work.units import present
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class View:
-    """A table: every row has a cell for each heading. Headings that a sales list has are read as such again."""
-
-    name: str
-    headings: tuple[str, ...]
-    rows: tuple[tuple[Cell, ...], ...]
+from notices.work.viewing import View
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -222,6 +215,38 @@ def _to_do(case: Case) -> str:
     return "hold back: look at the code" if case.verdict == Verdict.FOREIGN else "hold back"
 
 
+def _shops(world: World) -> View:
+    """Return one row a shop or lessor: what it said, what it was given, what we count ourselves, what is due."""
+    rows = tuple(
+        (
+            one.owner.name,
+            "shop" if one.lets is None else "lessor",
+            {None: "no word", True: "yes", False: "no"}[one.case.stopped] if one.lets is None else "",
+            _number(one.case.shelf),
+            _number(one.case.sold),
+            one.listed,
+            one.case.names,
+            one.case.packed,
+            _number(one.case.forwarded),
+            one.answered,
+            one.due.step if one.due else "",
+            one.due.on.isoformat() if one.due else "",
+        )
+        for one in standings(world)
+    )
+    headings = (
+        "name",
+        "role",
+        "stopped",
+        "on the shelf",
+        "says it sold",
+        "on the lists",
+        "names",
+        "addresses",
+    )
+    return View(name="shops", headings=(*headings, "forwarded", "answered", "due", "on"), rows=rows)
+
+
 def _number(count: int | None) -> Cell:
     return "" if count is None else count
 
@@ -233,4 +258,5 @@ VIEWS: Mapping[str, Callable[[World], View]] = {
     "not-reached": _not_reached,
     "gaps": _gaps,
     "stock": _stock,
+    "shops": _shops,
 }

@@ -5,7 +5,7 @@ from pathlib import Path
 from notices import assembly
 from notices.cli.saying import stop
 from notices.work.ports import World
-from notices.work.views import View
+from notices.work.viewing import View
 
 
 def write(world: World, file: Path, view: View) -> None:

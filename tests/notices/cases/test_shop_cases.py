@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import UTC, date, datetime
 
 from notices.cases.events import Event, NewEvent, chained
-from notices.cases.shops import LADDER, ShopCase, ShopDue, shop_case, shop_due
+from notices.cases.shops import LADDER, ShopCase, ShopDue, lessor_due, shop_case, shop_due, stopped_by_word
 
 FRIDAY = datetime(2026, 2, 27, 17, 0, tzinfo=UTC)  # the day after is no working day anywhere here
 MONDAY = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
@@ -90,3 +90,29 @@ def test_what_an_owner_says_besides_makes_no_shop() -> None:
 
     assert case == ShopCase(listed_on=FRIDAY.date())
     assert shop_due(ShopCase(), "IE") is None
+
+
+def test_a_word_taken_among_all_places_ends_the_ladder_and_asks_for_the_counts() -> None:
+    told = stopped_by_word(a_shop(), 3, MONDAY.date())
+    due = shop_due(told, "IE")
+
+    assert (told.stopped, told.shelf, told.said_on) == (True, 3, MONDAY.date())
+    assert due is not None
+    assert (due.step, due.on) == ("shop-names", date(2026, 3, 3))
+    assert stopped_by_word(a_shop(confirmed(stopped=False)), 3, MONDAY.date()).stopped is False
+
+
+def test_a_lessor_is_given_addresses_asked_for_the_count_then_called() -> None:
+    asked = lessor_due(a_shop(), 4, "IE")
+    given = lessor_due(a_shop(pack(4)), 4, "IE")
+    counted = lessor_due(a_shop(pack(4), ("forwarded", {"units": 4, "text": "T"})), 2, "IE")
+
+    assert [(one.step, one.on) for one in (asked, given, counted) if one] == [
+        ("forward-pack", FRIDAY.date()),
+        ("count", date(2026, 3, 5)),
+        ("lessor-call", date(2026, 3, 16)),  # ten working days after 2 March
+    ]
+    assert counted is not None
+    assert counted.why == "nobody has answered for 2 of its units"
+    assert lessor_due(a_shop(pack(4)), 0, "IE") is None
+    assert lessor_due(ShopCase(), 4, "IE") is None

@@ -46,13 +46,17 @@ def test_a_silent_shop_is_due_for_a_call_from_day_one(shops: Desk) -> None:
     assert said.out == (
         f"Harbour Bikes: no word; 0 on the lists; due {TODAY}: shop-call by phone\n"
         f"Rad & Tat: no word; 0 on the lists; due {TODAY}: shop-call by phone\n"
+        f"Aldmere Leasing: lets 1, 1 without an answer; due {TODAY}: forward-pack by email\n"
         "2 shops, 2 without a word.\n"
     )
     assert due.out.startswith(
+        f"{TODAY}  lessor    forward-pack by email: the riders of 1 of its units are not known, and it has no addresses"
+        " for them yet (Aldmere Leasing; fleet@leasing.example)\n"
         f"{TODAY}  shop      shop-call by phone: no word that it has stopped selling (Harbour Bikes; +441632960101)\n"
         f"{TODAY}  shop      shop-call by phone: no word that it has stopped selling (Rad & Tat; no usable way)\n"
     )
     assert [one["shop"] for one in shops.type("due", "--format", "json").json["shops"]] == [
+        "Aldmere Leasing",
         "Harbour Bikes",
         "Rad & Tat",
     ]
@@ -65,6 +69,7 @@ def test_what_a_shop_says_on_the_telephone_is_written_down(shops: Desk) -> None:
     assert found["silent"] == 1
     assert found["shops"][0] == {
         "shop": "Harbour Bikes",
+        "lets": None,
         "stopped": True,
         "shelf": 3,
         "sold": 20,
@@ -77,6 +82,26 @@ def test_what_a_shop_says_on_the_telephone_is_written_down(shops: Desk) -> None:
         "to": [],
     }
     assert "Harbour Bikes: holds 3, says Cy Vale" in shops.type("stop-sale").out
+
+
+def test_a_word_taken_with_all_places_counts_for_the_shop(shops: Desk) -> None:
+    shops.type("stop-sale", "rad & tat", "--holds", "2", "--by", "Lene Ohm")
+    found = shops.type("owners", "shops", "--format", "json").json["shops"][1]
+
+    assert (found["stopped"], found["shelf"], found["due"]["step"]) == (True, 2, "shop-names")
+
+
+def test_where_shops_stand_can_be_handed_on(shops: Desk) -> None:
+    confirm(shops, "--still-selling", "--names", "forward")
+    shops.type("owners", "export", "shops", "--to", "shops.csv")
+    rows = addresses(shops.folder / "shops.csv")
+
+    assert [(row["name"], row["role"], row["stopped"], row["due"]) for row in rows] == [
+        ("Harbour Bikes", "shop", "no", "shop-call"),
+        ("Rad & Tat", "shop", "no word", "shop-call"),
+        ("Aldmere Leasing", "lessor", "", "forward-pack"),
+    ]
+    assert (rows[0]["on the shelf"], rows[0]["says it sold"], rows[0]["names"]) == ("3", "20", "forward")
 
 
 def test_a_call_takes_the_next_step(shops: Desk) -> None:
@@ -92,12 +117,12 @@ def test_a_call_takes_the_next_step(shops: Desk) -> None:
     )
 
 
-def test_each_shop_has_a_page_of_its_own(shops: Desk) -> None:
+def test_each_shop_and_lessor_has_a_page_of_its_own(shops: Desk) -> None:
     shown = shops.type("owners", "shops", "--pages").out
     again = shops.type("owners", "shops", "--pages", "--format", "json").json["shops"]
     found = re.findall(r"^    (https://aldmere\.example/\S+/[0-9A-Z]{10})$", shown, re.MULTILINE)
 
-    assert len(set(found)) == 2
+    assert len(set(found)) == 3
     assert [one["page"] for one in again] == found
 
 

@@ -11,7 +11,7 @@ from notices.cases.events import owner_stream, unit_stream
 from notices.cases.records import Holding
 from notices.cases.shops import ShopCase
 from notices.respond.limits import QUOTAS, TYPED, Limits, Rate
-from notices.work import forwarding, importing, shop_words, stopping
+from notices.work import forwarding, importing, shop_standings, stopping
 from notices.work.links import link_of
 from notices.work.units import SHOP
 from tests.owners_pages import BASE, Reader
@@ -35,16 +35,12 @@ def take(owners: Owners, text: str, name: str, role: str) -> None:
 
 def page_of(owners: Owners, name: str = "Harbour Bikes") -> str:
     """Return the signs of a shop's page."""
-    shops = {one.owner.owner_id: one.owner.name for one in shop_words.standings(owners.world)}
-    return next(
-        page.rpartition("/")[2]
-        for owner_id, page in shop_words.pages(owners.world).items()
-        if shops[owner_id] == name
-    )
+    (found,) = [one.owner for one in shop_standings.standings(owners.world) if one.owner.name == name]
+    return shop_standings.pages(owners.world)[found.owner_id].rpartition("/")[2]
 
 
 def case_of(owners: Owners, name: str = "Harbour Bikes") -> ShopCase:
-    return next(one.case for one in shop_words.standings(owners.world) if one.owner.name == name)
+    return next(one.case for one in shop_standings.standings(owners.world) if one.owner.name == name)
 
 
 def events_of(owners: Owners) -> int:
@@ -126,7 +122,7 @@ def test_a_number_may_be_typed_in_any_digits(owners: Owners) -> None:
 def test_a_shop_that_still_sells_is_called(owners: Owners) -> None:
     reader = Reader(owners).open(page_of(owners))
     reader.send("shop", stopped="no", shelf="3", sold="20", names="forward", by="Cy Vale")
-    due = next(one.due for one in shop_words.standings(owners.world) if one.owner.name == "Harbour Bikes")
+    due = next(one.due for one in shop_standings.standings(owners.world) if one.owner.name == "Harbour Bikes")
 
     assert "We will call you today or on the next working day." in reader.text
     assert due is not None
@@ -182,7 +178,7 @@ def test_who_answers_by_a_forwarded_address_is_known_from_then_on(owners: Owners
     answered(owners, link, "QM-2534-B0555")
     ((unit_id, unit),) = owners.all_units().items()
     case = owners.case(unit_id)
-    shop = next(one for one in shop_words.standings(owners.world) if one.owner.name == "Harbour Bikes")
+    shop = next(one for one in shop_standings.standings(owners.world) if one.owner.name == "Harbour Bikes")
 
     assert (unit.code, case.stopped, case.verdict) == ("QM-2534-B0555", Stopped.STOPPED, "affected")
     assert case.keeper_id == owners.owner_id(link)
