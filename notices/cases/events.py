@@ -39,6 +39,8 @@ KINDS: Mapping[str, frozenset[str]] = {
     "language_chosen": frozenset({"language"}),
     "away": frozenset({"until"}),
     "reminders_declined": frozenset(),
+    "joined": frozenset({"other"}),
+    "parted": frozenset({"other", "text"}),
     "owner_erased": frozenset({"reason"}),
     # owner who is a shop or a lessor
     "shop_confirmed": frozenset({"stopped", "shelf", "sold", "names", "text"}),

@@ -12,7 +12,7 @@ from audiences.encodings import ENCODINGS
 from audiences.findings import Finding, must_mend
 from audiences.forms import Form
 from audiences.list_faults import LARGEST_LIST, list_too_large
-from notices.cli import exporting, gaps, shops
+from notices.cli import exporting, gaps, pairs, shops
 from notices.cli.options import HERE, Campaign, Format, Print, Yes
 from notices.cli.saying import MEND, ask, end, finding_as_json, number, say, say_findings, say_json, stop
 
@@ -32,7 +32,7 @@ _owners = typer.Typer(
 def add_to(app: typer.Typer) -> None:
     """Add this group's commands."""
     _owners.command("import")(import_)
-    for group in (gaps, shops, exporting):
+    for group in (pairs, gaps, shops, exporting):
         group.add_to(_owners)
     app.add_typer(_owners)
 

@@ -77,7 +77,7 @@ def note_handed_over(tx: Transaction, postings: Sequence[Posting], at: datetime,
             via="mail",
             payload={
                 "posting": posting.posting_id,
-                "owner": posting.owner_id,
+                "owner": unit.owner_id,
                 "kind": variants[posting.fingerprint].kind,
                 "channel": posting.channel,
                 "occasion": unit.occasion,

@@ -10,6 +10,7 @@ from notices.cases.due import CaseRow
 from notices.cases.follow_ups import going_by_itself
 from notices.cases.owed import CORRECTIONS, Earlier, owed, reminded_step
 from notices.cases.records import ContactRow, Posting, PostingUnit, Told, VariantRow
+from notices.work.persons import Persons, persons
 from notices.work.ports import Transaction, World
 from notices.work.posting import compiled
 from notices.work.proving import key_of
@@ -31,6 +32,7 @@ class _Standing:
     cases: Mapping[str, CaseRow]
     told: Mapping[tuple[str, str], list[Told]]
     earlier: Sequence[Earlier]
+    persons: Persons
     today: date
 
 
@@ -51,12 +53,16 @@ def look_again(world: World, tx: Transaction, postings: Sequence[Posting]) -> di
 
 
 def _standing(tx: Transaction, held: Signed, postings: Sequence[Posting], today: date) -> _Standing:
-    owners = [one.owner_id for one in postings]
+    decided = persons(tx)
     variants = tx.variants.get([one.fingerprint for one in postings])
     units = tx.record.units_of([one.posting_id for one in postings])
     unit_ids = [unit.unit_id for some in units.values() for unit in some]
+    spoken_to = {one.owner_id for one in postings}
+    owners = sorted(spoken_to.union(unit.owner_id for some in units.values() for unit in some))
     told: dict[tuple[str, str], list[Told]] = {}
     for one in tx.record.told(unit_ids):
+        if not decided.counts(one.posting_id, one.owner_id):
+            continue
         told.setdefault((one.unit_id, one.owner_id), []).append(one)
     corrects = any(row.kind in CORRECTIONS for row in variants.values())
     return _Standing(
@@ -69,6 +75,7 @@ def _standing(tx: Transaction, held: Signed, postings: Sequence[Posting], today:
         cases=tx.cases.get(unit_ids),
         told=told,
         earlier=said_before(tx) if corrects else (),
+        persons=decided,
         today=today,
     )
 
@@ -84,23 +91,27 @@ def _not_signed(world: World, now: _Standing, posting: Posting) -> str | None:
 
 def _no_longer_asked(now: _Standing, posting: Posting) -> str | None:
     units = now.units.get(posting.posting_id, [])
-    if not units or any((posting.owner_id, unit.unit_id) not in now.holds for unit in units):
+    if not units or any((unit.owner_id, unit.unit_id) not in now.holds for unit in units):
         return "its owner no longer has the unit"
+    others = {unit.owner_id for unit in units} - {posting.owner_id}
+    if others and not others.issubset(now.persons.of(posting.owner_id)):
+        return "its owner is not the one whose units it names"
     contacts = now.contacts.get(posting.owner_id, [])
     live = {contact.value for contact in contacts if contact.channel == posting.channel and not contact.fault}
     if posting.address not in live:
         return "its address can no longer be used"
-    row, channels = now.variants[posting.fingerprint], usable(contacts)
-    if not all(_asks(now, now.cases[unit.unit_id].case, unit, row, channels) for unit in units):
+    row = now.variants[posting.fingerprint]
+    if not all(_asks(now, now.cases[unit.unit_id].case, unit, row) for unit in units):
         return "what is known of the unit asks for something else now"
     return None
 
 
-def _asks(now: _Standing, case: Case, unit: PostingUnit, row: VariantRow, channels: frozenset[str]) -> bool:
+def _asks(now: _Standing, case: Case, unit: PostingUnit, row: VariantRow) -> bool:
     """Say whether the unit's case, looked at without this posting, still asks for it."""
     campaign = now.held.campaign
     reminded = reminded_step(unit.occasion)
     if reminded is not None:
+        channels = usable(now.contacts.get(unit.owner_id, []))
         due = going_by_itself(case, campaign, channels)
         return (
             due is not None and due.step == reminded and due.on <= now.today and case.verdict == row.verdict

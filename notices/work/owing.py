@@ -15,6 +15,7 @@ from notices.cases.owed import Earlier, Owed, last_told, owed, reminder, urgency
 from notices.cases.records import ContactRow, OwnerRow, Told, UnitRow
 from notices.cases.sayings import saying
 from notices.compose.variants import VariantKey
+from notices.work.persons import Persons, persons
 from notices.work.ports import Transaction
 from notices.work.recording import with_due
 from notices.work.revisions import said_before, speaks
@@ -25,13 +26,17 @@ REMIND_KIND = "remind"
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Owing:
-    """One message that is owed: to whom, why, which variant, about which units; *address* None: not by this channel."""
+    """One message that is owed: to whom, why, which variant, about which units; *address* None: not by this channel.
+
+    *about* names each unit with the owner who has a part in it: another than *owner* where they are one person.
+    """
 
     owner: OwnerRow
     address: ContactRow | None
     key: VariantKey
     owed: Owed
     units: tuple[UnitRow, ...]
+    about: tuple[tuple[str, str], ...]
 
     @property
     def name(self) -> tuple[str, str]:
@@ -50,6 +55,7 @@ class _Asked:
     units: Mapping[str, UnitRow]
     told: Mapping[tuple[str, str], list[Told]]
     earlier: list[Earlier]
+    persons: Mapping[str, tuple[str, ...]]
 
 
 def owing(
@@ -67,14 +73,16 @@ def owing(
     """
     rows = [row.case for row in tx.cases.all()] if cases is None else list(cases)
     unit_ids = [case.unit_id for case in rows]
+    decided = persons(tx)
     asked = _Asked(
         revision=revision,
         channel=channel,
         owners=tx.people.owners(),
         contacts=tx.people.contacts(),
         units=tx.units.units(),
-        told=_told(tx, void),
+        told=_told(tx, decided, void),
         earlier=said_before(tx),
+        persons=decided.groups(),
     )
     dues = {row.case.unit_id: row.due for row in with_due(tx, rows, revision.campaign, of=going_by_itself)}
     parts = parts_of(tx, unit_ids)
@@ -83,26 +91,26 @@ def owing(
         for owner_id, roles in parts[case.unit_id].items():
             due = dues[case.unit_id] if has_it(roles) else None
             for one in _for_owner(asked, case, due, owner_id, today):
-                if has_it(roles) or _concerns_all(asked, one, case.unit_id):
+                if has_it(roles) or _concerns_all(asked, one):
                     _join(grouped, one)
     return sorted(grouped.values(), key=lambda one: (one.owed.rank, one.owner.owner_id, one.owed.occasion))
 
 
-def _told(tx: Transaction, void: Collection[str]) -> dict[tuple[str, str], list[Told]]:
+def _told(tx: Transaction, decided: Persons, void: Collection[str]) -> dict[tuple[str, str], list[Told]]:
     found: dict[tuple[str, str], list[Told]] = {}
     for one in tx.record.told():
-        if one.posting_id in void:
+        if one.posting_id in void or not decided.counts(one.posting_id, one.owner_id):
             continue
         found.setdefault((one.unit_id, one.owner_id), []).append(one)
     return found
 
 
-def _concerns_all(asked: _Asked, one: Owing, unit_id: str) -> bool:
+def _concerns_all(asked: _Asked, one: Owing) -> bool:
     """Say whether a message goes to those too who have not the unit: the stop and its corrections, not the remedy.
 
     Who has been told nothing yet, or something less grave, learns of the stop from the first notice.
     """
-    last = last_told(asked.told.get((unit_id, one.owner.owner_id), []))
+    last = last_told(asked.told.get(one.about[0], []))
     if one.owed.occasion != "first" or last is None:
         return True
     return (last.verdict in SAFE) != (one.owed.verdict in SAFE) or last.level < one.owed.saying.level
@@ -116,8 +124,12 @@ def _join(grouped: dict[tuple[object, ...], Owing], one: Owing) -> None:
         grouped[name] = one
     else:
         rank = min(before.owed.rank, one.owed.rank)
+        more = tuple(unit for unit in one.units if unit not in before.units)
         grouped[name] = replace(
-            before, units=(*before.units, *one.units), owed=replace(before.owed, rank=rank)
+            before,
+            units=(*before.units, *more),
+            about=(*before.about, *one.about),
+            owed=replace(before.owed, rank=rank),
         )
 
 
@@ -150,10 +162,8 @@ def _reminder(asked: _Asked, case: Case, due: Due | None, told: Iterable[Told], 
 
 
 def _addressed(asked: _Asked, case: Case, owner_id: str, what: Owed) -> Owing:
-    owner = asked.owners[owner_id]
+    owner, address = _reached(asked, owner_id)
     unit = asked.units[case.unit_id]
-    contacts = asked.contacts.get(owner_id, [])
-    usable = [row for row in contacts if row.channel == asked.channel and row.fault is None]
     key = VariantKey(
         kind=what.kind,
         channel=asked.channel,
@@ -162,7 +172,23 @@ def _addressed(asked: _Asked, case: Case, owner_id: str, what: Owed) -> Owing:
         market=market_of(asked.revision.campaign, unit, owner),
         language=speaks(asked.revision, owner.language),
     )
-    return Owing(owner=owner, address=usable[0] if usable else None, key=key, owed=what, units=(unit,))
+    return Owing(
+        owner=owner,
+        address=address,
+        key=key,
+        owed=what,
+        units=(unit,),
+        about=((unit.unit_id, owner_id),),
+    )
+
+
+def _reached(asked: _Asked, owner_id: str) -> tuple[OwnerRow, ContactRow | None]:
+    """Return who is written to and where: of owners who are one person the first whom the channel reaches."""
+    for one in asked.persons.get(owner_id, (owner_id,)):
+        for row in asked.contacts.get(one, []):
+            if row.channel == asked.channel and row.fault is None:
+                return asked.owners[one], row
+    return asked.owners[owner_id], None
 
 
 def _segment(what: Owed) -> Segment:

@@ -95,14 +95,14 @@ def _posting(
     )
     units = [
         PostingUnit(
-            unit_id=unit.unit_id,
-            owner_id=debt.owner.owner_id,
+            unit_id=unit_id,
+            owner_id=owner_id,
             occasion=debt.owed.occasion,
             channel=debt.key.channel,
             address_key=debt.address.value_key,
             posting_id=posting_id,
         )
-        for unit in debt.units
+        for unit_id, owner_id in debt.about
     ]
     return posting, units
 

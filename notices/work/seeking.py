@@ -19,7 +19,7 @@ from notices.work.looking import end_of, time_zone
 from notices.work.ports import Transaction, World
 from notices.work.recording import with_due
 from notices.work.revisions import signed
-from notices.work.units import holding, present
+from notices.work.units import held_by, present
 
 _LINK = 10
 
@@ -77,8 +77,7 @@ def units_named(tx: Transaction, which: str) -> list[str]:
     signs = ids.read_link(which.rsplit("/", 1)[-1])
     owner_id = links.owner_of(tx, signs) if len(signs) == _LINK else None
     owners = [owner_id] if owner_id else owners_reached_at(tx, which)
-    held = holding(tx.units.holdings(owner_ids=owners)) if owners else []
-    return sorted({each.unit_id for each in held})
+    return sorted({unit.unit_id for owner in owners for unit in held_by(tx, owner)})
 
 
 def owners_reached_at(tx: Transaction, which: str) -> list[str]:

@@ -9,6 +9,7 @@ from collections.abc import Set as AbstractSet
 
 from audiences.owners import Role
 from notices.cases.records import ContactRow, Holding, UnitRow
+from notices.work.persons import persons
 from notices.work.ports import Transaction
 
 SHOP: Role = "shop"
@@ -42,8 +43,12 @@ def holding(holdings: Iterable[Holding]) -> list[Holding]:
 
 
 def held_by(tx: Transaction, owner_id: str) -> list[UnitRow]:
-    """Return the units in which the owner has a part at present, ordered by unit_id."""
-    wanted = sorted({each.unit_id for each in holding(tx.units.holdings(owner_ids=[owner_id]))})
+    """Return the units in which the owner has a part at present, ordered by unit_id.
+
+    Those of other owners are among them who are the same person, as was decided.
+    """
+    person = persons(tx).of(owner_id)
+    wanted = sorted({each.unit_id for each in holding(tx.units.holdings(owner_ids=person))})
     units = tx.units.units(wanted)
     return [units[unit_id] for unit_id in wanted]
 
