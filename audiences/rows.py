@@ -70,8 +70,8 @@ class RowReader:
             language=reading.seen("language", cells.language, _language_unknown),
             sold_on=reading.seen("sold_on", cells.day, _day_unreadable),
             sold_in=reading.seen("sold_in", cells.country, _country_unknown),
-            shop=reading.text("shop"),
-            role=reading.seen("role", cells.role, _role_unknown),
+            shop=reading.text("shop") if "shop" in self._columns else None,
+            role=reading.seen("role", cells.role, _role_unknown) if "role" in self._columns else None,
             raw=row.cells,
         )
 

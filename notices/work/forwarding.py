@@ -31,11 +31,16 @@ _LINK = 10  # signs
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Address:
-    """One address to forward: the code it is for (a lessor's), and words to send it with in the sender's language."""
+    """One address to forward, and words to send it with in the sender's language.
+
+    *code* and *reference* are of the unit that it is for, where a lessor lets one; the reference stands in its message
+    beside the code, whose last signs no message shows.
+    """
 
     number: int
     address: str
     code: str
+    reference: str
     text: str
 
 
@@ -82,23 +87,24 @@ def make_pack(world: World, which: str, *, count: int | None, by: str) -> Pack:
             raise HearingError("an address to forward needs a signed revision with issuer.answers in it")
         prepare_secrets(tx, world)
         owner = forwarder(tx, world, which)
-        codes = [unit.code or "" for unit in lets(tx, owner.owner_id)]
-        wanted = _wanted(codes, count)
-        made = tuple(_made(tx, world, held, owner, n, code) for n, code in enumerate(wanted, start=1))
+        wanted = _wanted(lets(tx, owner.owner_id), count)
+        made = tuple(_made(tx, world, held, owner, n, unit) for n, unit in enumerate(wanted, start=1))
         event = _of(world, owner.owner_id, "pack_made", by, units=len(made))
         record(tx, [event], now=event.at)
     return Pack(to=owner.name, addresses=made)
 
 
-def _wanted(codes: Sequence[str], count: int | None) -> list[str]:
-    if codes and count is None:
-        return list(codes)
+def _wanted(units: Sequence[UnitRow], count: int | None) -> list[UnitRow | None]:
+    if units and count is None:
+        return list(units)
     if count is None or not 1 <= count <= MOST:
         raise HearingError(f"say how many addresses, from 1 to {MOST}: --count N")
-    return [*codes, *[""] * count][:count]
+    return [*units, *[None] * count][:count]
 
 
-def _made(tx: Transaction, world: World, held: Signed, of: OwnerRow, number: int, code: str) -> Address:
+def _made(
+    tx: Transaction, world: World, held: Signed, of: OwnerRow, number: int, unit: UnitRow | None
+) -> Address:
     awaited = OwnerRow(
         owner_id=ids.long_id(world.draw),
         kind=AWAITED,
@@ -114,7 +120,13 @@ def _made(tx: Transaction, world: World, held: Signed, of: OwnerRow, number: int
     base = (held.campaign.issuer.answers or "").rstrip("/")
     address = f"{base}/{link_of(tx, awaited.owner_id)}"
     text = f"{_words(held.localised(speaks(held.revision, of.language)))} {address}"
-    return Address(number=number, address=address, code=code, text=text)
+    return Address(
+        number=number,
+        address=address,
+        code=(unit.code or "") if unit else "",
+        reference=unit.unit_id if unit else "",
+        text=text,
+    )
 
 
 def _words(campaign: Campaign) -> str:
@@ -141,8 +153,8 @@ def as_view(pack: Pack) -> View:
     """Return a pack as a table to be written into a file."""
     return View(
         name="addresses",
-        headings=("number", "address", "code", "text"),
-        rows=tuple((one.number, one.address, one.code, one.text) for one in pack.addresses),
+        headings=("number", "address", "code", "reference", "text"),
+        rows=tuple((one.number, one.address, one.code, one.reference, one.text) for one in pack.addresses),
     )
 
 

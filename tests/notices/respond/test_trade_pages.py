@@ -263,7 +263,9 @@ def test_a_lessors_count_is_a_number(units: str, said: str, leased: Owners) -> N
 def test_a_lessors_pack_has_an_address_for_each_unit_with_its_code(leased: Owners) -> None:
     pack = forwarding.make_pack(leased.world, "fleet@leasing.example", count=None, by="Mara Quill")
 
-    assert [one.code for one in pack.addresses] == ["QM-2534-B0200"]
+    (unit_id,) = leased.all_units()
+
+    assert [(one.code, one.reference) for one in pack.addresses] == [("QM-2534-B0200", unit_id)]
 
 
 def test_the_rider_of_a_leased_unit_becomes_its_keeper_by_its_code(leased: Owners) -> None:
