@@ -13,7 +13,7 @@ def lines(found: Gaps) -> Iterator[str]:
         yield f"{found.listed} units stand on the lists, {found.listed - found.sold} more than the {found.sold} sold."
     else:
         yield f"{found.sold} sold - {found.listed} on the lists = {found.unknown} that nobody knows."
-    if found.months:
+    if found.shops:
         yield ""
         yield from _table(_rows(found))
         yield ""
@@ -25,8 +25,8 @@ def _rows(found: Gaps) -> Iterator[tuple[str, ...]]:
         mine = [gap for gap in found.months if gap.shop == shop.shop]
         for gap in mine:
             yield (_shop(gap), gap.month or "no day of sale", *_figures(gap))
-        if len(mine) > 1:
-            yield (_shop(shop), "all", *_figures(shop))
+        if len(mine) != 1 or shop.by_word:
+            yield (_shop(shop), "all, it says" if shop.by_word else "all", *_figures(shop))
 
 
 def _shop(gap: Gap) -> str:

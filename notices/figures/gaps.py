@@ -11,12 +11,16 @@ Cell = tuple[str, str]
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Gap:
-    """What was sold, by a shop in a month, and how much of it the lists name; *sold* None: nobody has said."""
+    """What was sold, by a shop in a month, and how much of it the lists name; *sold* None: nobody has said.
+
+    *by_word* says that *sold* is the shop's own word, where our books have no number for it.
+    """
 
     shop: str
     month: str
     sold: int | None
     listed: int
+    by_word: bool = False
 
     @property
     def unknown(self) -> int | None:
@@ -40,8 +44,8 @@ class Gaps:
 
     @property
     def by_shop(self) -> int | None:
-        """Return the sum of what the shops sold, None where no shop's number is known."""
-        known = [gap.sold for gap in self.shops if gap.sold is not None]
+        """Return the sum of what the shops sold by our books, None where they hold no shop's number."""
+        known = [gap.sold for gap in self.shops if gap.sold is not None and not gap.by_word]
         return sum(known) if known else None
 
 
@@ -50,8 +54,11 @@ def gaps(
     sold: int | None,
     by_shop: Mapping[str, Mapping[str, int]],
     listed: Mapping[Cell, int],
+    by_word: Mapping[str, int] | None = None,
 ) -> Gaps:
     """Count what is missing; *listed* holds how many units the lists name, by shop and month.
+
+    *by_shop* are our books, *by_word* what shops say themselves that they sold: it counts where the books are silent.
 
     Shops are told apart by letters and digits alone, so that case and spaces make no second one. What the lists name
     counts for its shop in whatever month; a month that the shop's numbers do not hold has no number sold.
@@ -69,16 +76,24 @@ def gaps(
     return Gaps(
         sold=sold,
         listed=sum(listed.values()),
-        shops=tuple(_by_shop(months, by_shop)),
+        shops=tuple(_by_shop(months, by_shop, _told(by_word or {}, names))),
         months=months,
     )
 
 
-def _by_shop(months: tuple[Gap, ...], by_shop: Mapping[str, Mapping[str, int]]) -> Iterator[Gap]:
-    for shop in dict.fromkeys(gap.shop for gap in months):
+def _told(by_word: Mapping[str, int], names: Mapping[str, str]) -> dict[str, int]:
+    """Return what shops say, under the names that they have in books and lists."""
+    return {names.get(plain(shop), shop): number for shop, number in by_word.items()}
+
+
+def _by_shop(
+    months: tuple[Gap, ...], by_shop: Mapping[str, Mapping[str, int]], told: Mapping[str, int]
+) -> Iterator[Gap]:
+    for shop in dict.fromkeys([*(gap.shop for gap in months), *told]):
         mine = by_shop.get(shop)
         listed = sum(gap.listed for gap in months if gap.shop == shop)
-        yield Gap(shop=shop, month="", sold=None if mine is None else sum(mine.values()), listed=listed)
+        sold = told.get(shop) if mine is None else sum(mine.values())
+        yield Gap(shop=shop, month="", sold=sold, listed=listed, by_word=mine is None and shop in told)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -5,11 +5,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from audiences.findings import Finding, Severity
+from notices.cases.events import owner_stream
 from notices.cases.records import UnitRow
+from notices.cases.shops import shop_case
 from notices.figures.gaps import PLACES, Cell, Gap, Gaps, gaps
 from notices.work.counting import place_of
 from notices.work.ports import Transaction, World
 from notices.work.revisions import CAMPAIGN_FILE, draft, signed
+from notices.work.shops import shops
 from notices.work.units import SHOP, present
 
 
@@ -31,6 +34,7 @@ def missing(world: World) -> Missing:
             sold=sold.units if sold else None,
             by_shop=sold.by_shop if sold else {},
             listed=_listed(tx),
+            by_word=_said(tx, world),
         )
     return Missing(gaps=found, findings=tuple(_findings(found)))
 
@@ -57,6 +61,15 @@ def _shops(tx: Transaction) -> Mapping[str, str]:
     }
     sold_by = [one for one in present(tx.units.holdings()) if one.role == SHOP]
     return {**found, **{one.unit_id: owners[one.owner_id].name for one in sold_by}}
+
+
+def _said(tx: Transaction, world: World) -> dict[str, int]:
+    """Return how many units each shop says it sold."""
+    cases = {
+        owner.name: shop_case(tx.events.stream(owner_stream(owner.owner_id)))
+        for owner in shops(tx, world).by_name.values()
+    }
+    return {name: case.sold for name, case in cases.items() if case.sold is not None}
 
 
 def _month(unit: UnitRow) -> str:
@@ -111,7 +124,7 @@ def as_json(found: Missing) -> dict[str, object]:
         "sold": whole.sold,
         "listed": whole.listed,
         "unknown": whole.unknown,
-        "shops": [_gap(gap) for gap in whole.shops],
+        "shops": [_shop(gap) for gap in whole.shops],
         "months": [{**_gap(gap), "month": gap.month} for gap in whole.months],
         "look_in": [
             {"where": one.where, "ask": one.ask, "why": one.why, "source": one.source} for one in PLACES
@@ -121,3 +134,7 @@ def as_json(found: Missing) -> dict[str, object]:
 
 def _gap(gap: Gap) -> dict[str, object]:
     return {"shop": gap.shop, "sold": gap.sold, "listed": gap.listed, "unknown": gap.unknown}
+
+
+def _shop(gap: Gap) -> dict[str, object]:
+    return {**_gap(gap), "by_word": gap.by_word}

@@ -58,7 +58,13 @@ def test_json_holds_the_same_and_the_places_to_look(counted: Desk) -> None:
     found = counted.type("owners", "gaps", "--format", "json").json
 
     assert (found["sold"], found["listed"], found["unknown"]) == (9, 3, 6)
-    assert found["shops"][0] == {"shop": "Harbour Bikes", "sold": 6, "listed": 2, "unknown": 4}
+    assert found["shops"][0] == {
+        "shop": "Harbour Bikes",
+        "sold": 6,
+        "listed": 2,
+        "unknown": 4,
+        "by_word": False,
+    }
     assert found["months"][1]["month"] == "2025-09"
     assert {place["source"] for place in found["look_in"]} == {"common practice, no source"}
     assert found["findings"] == []
@@ -68,7 +74,7 @@ def test_a_list_without_a_column_for_it_is_the_shop(counted: Desk) -> None:
     counted.type("owners", "import", str(counted.write("x.csv", LIST)), "--as", "Web shop", "--yes")
     found = counted.type("owners", "gaps", "--format", "json").json
 
-    assert found["shops"][1] == {"shop": "Web shop", "sold": 3, "listed": 3, "unknown": 0}
+    assert found["shops"][1] == {"shop": "Web shop", "sold": 3, "listed": 3, "unknown": 0, "by_word": False}
 
 
 def test_more_listed_than_sold_is_said(counted: Desk) -> None:
@@ -124,3 +130,13 @@ def test_gaps_can_be_handed_on(counted: Desk) -> None:
         '"Harbour Bikes","2025-08",2,0,2',
         '"Harbour Bikes","2025-09",4,2,2',
     ]
+
+
+def test_what_a_shop_says_it_sold_is_held_against_the_lists(counted: Desk) -> None:
+    counted.imported(SHOPS.replace("Harbour Bikes", "Quay Cycles").replace("harbour bikes", "quay cycles"))
+    words = ("--stopped", "--shelf", "1", "--sold", "7", "--names", "forward", "--by", "Cy Vale")
+    counted.type("owners", "shops", "Quay Cycles", *words)
+    said = counted.type("owners", "gaps").out
+
+    assert "Quay Cycles    2025-09            -       2        -\n" in said
+    assert "Quay Cycles    all, it says       7       2        5\n" in said

@@ -65,6 +65,21 @@ def test_more_listed_than_sold_is_below_nothing() -> None:
     assert (found.unknown, found.shops[0].unknown) == (-2, -2)
 
 
+def test_what_a_shop_says_counts_where_the_books_are_silent() -> None:
+    found = gaps(
+        sold=60,
+        by_shop=SOLD,
+        listed={("Fair", "2025-08"): 3, ("Fair", "2025-09"): 1},
+        by_word={"FAIR": 9, "web shop": 50, "Quay Cycles": 4},
+    )
+    shops = {gap.shop: gap for gap in found.shops}
+
+    assert (shops["Fair"].sold, shops["Fair"].unknown, shops["Fair"].by_word) == (9, 5, True)
+    assert (shops["Web shop"].sold, shops["Web shop"].by_word) == (5, False)
+    assert (shops["Quay Cycles"].listed, shops["Quay Cycles"].unknown) == (0, 4)
+    assert found.by_shop == 37  # the books alone
+
+
 NAMES = st.sampled_from(["Fair", "fair", "Web shop", ""])
 MONTHS = st.sampled_from(["", "2025-08", "2025-09"])
 
