@@ -56,7 +56,14 @@ product:
   # pictures:                       # shows: product | code | part | step
   #   - {file: pictures/stove.png, shows: product, alt: "The Emberling: a low stove with three folding legs"}
   #   - {file: pictures/base.png, shows: code, alt: "The number is printed under the base"}
-  # sold: {units: 620, from: 2025-03, to: 2025-10, by: Fellbrook Outdoor and camping shops}
+  # sold:                           # by_shop: who sold how many in which month, for notices owners gaps
+  #   units: 620
+  #   from: 2025-03
+  #   to: 2025-10
+  #   by: Fellbrook Outdoor and camping shops
+  #   by_shop:
+  #     web shop: {2025-03: 180, 2025-04: 240}
+  #     Emberling Outfitters: {2025-10: 200}
   # price: {cents: 7900, currency: EUR}
 
 # How a code is built up, part by part. A field is one of: iso_year (2 or 4 digits), iso_week,
