@@ -1,16 +1,16 @@
 """What another revision changes: in the file, and for which units, the most endangered first."""
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from audiences.segments import DANGER, Segment
-from audiences.verdicts import Judge
+from audiences.verdicts import Judge, Verdict
 from notices.campaign.comparing import Change, ListChange, changed, lists_changed
-from notices.campaign.models import Campaign
 from notices.campaign.revisions import Revision
 from notices.cases.case import Case
 from notices.cases.dangers import Danger, danger
-from notices.cases.records import UnitRow
+from notices.cases.records import Saying, UnitRow
 from notices.cases.sayings import saying
 from notices.work import judging
 from notices.work.ports import Transaction, World
@@ -61,8 +61,8 @@ def difference(world: World, against: int, *, drafted: Draft, later: int | None 
         if after is None:
             return None
         cases = {row.case.unit_id: row.case for row in tx.cases.all()}
-        both = _Both(before=before.campaign, was=judge_by(before), after=after.campaign, now=judge_by(after))
-        found = [both.held_against(unit, cases.get(unit.unit_id)) for unit in tx.units.units().values()]
+        was, now = _Side.of(before), _Side.of(after)
+        found = [_held_against(was, now, unit, cases.get(unit.unit_id)) for unit in tx.units.units().values()]
     units = [one for one in found if one is not None]
     units.sort(key=lambda one: (one.danger, DANGER[one.segment], one.unit_id))
     return Difference(
@@ -84,26 +84,35 @@ def _signed(tx: Transaction, number: int) -> Revision:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class _Both:
-    """Two campaigns and what judges by each."""
+class _Side:
+    """A revision as it judges, and what it says for each verdict and use."""
 
-    before: Campaign
-    was: Judge
-    after: Campaign
-    now: Judge
+    by: Judge
+    says: Mapping[tuple[Verdict, Segment], Saying]
 
-    def held_against(self, unit: UnitRow, case: Case | None) -> Differs | None:
-        """Return how a unit fares under both, None where nothing else is said of it."""
-        segment = case.segment if case else Segment.UNKNOWN
-        was, now = judging.judged(self.was, unit, case), judging.judged(self.now, unit, case)
-        told, said = saying(self.before, was.verdict, segment), saying(self.after, now.verdict, segment)
-        if told.said == said.said:
-            return None
-        return Differs(
-            unit_id=unit.unit_id,
-            segment=segment,
-            danger=danger(was.verdict, told.level, said),
-            verdicts=(str(was.verdict), str(now.verdict)),
-            rules=(was.rule, now.rule),
-            levels=(told.level, said.level),
-        )
+    @classmethod
+    def of(cls, revision: Revision) -> "_Side":
+        """Make a revision ready: a million units hear one of twenty sayings."""
+        every = {
+            (verdict, segment): saying(revision.campaign, verdict, segment)
+            for verdict in Verdict
+            for segment in Segment
+        }
+        return cls(by=judge_by(revision), says=every)
+
+
+def _held_against(before: _Side, after: _Side, unit: UnitRow, case: Case | None) -> Differs | None:
+    """Return how a unit fares under both, None where nothing else is said of it."""
+    segment = case.segment if case else Segment.UNKNOWN
+    was, now = judging.judged(before.by, unit, case), judging.judged(after.by, unit, case)
+    told, said = before.says[was.verdict, segment], after.says[now.verdict, segment]
+    if told.said == said.said:
+        return None
+    return Differs(
+        unit_id=unit.unit_id,
+        segment=segment,
+        danger=danger(was.verdict, told.level, said),
+        verdicts=(str(was.verdict), str(now.verdict)),
+        rules=(was.rule, now.rule),
+        levels=(told.level, said.level),
+    )
