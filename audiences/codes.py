@@ -4,14 +4,15 @@ Clearing is harder than suspecting, so nothing here mends a code silently: what 
 unreadable, and slips are only ever used to doubt.
 """
 
-import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from functools import lru_cache
-from typing import Literal
+from dataclasses import dataclass, field
+from itertools import chain
 
+from audiences import gs1
+from audiences.builds import Build, Fields, build_of
 from audiences.folding import fold, last_signs, mask
-from audiences.weeks import is_week, is_year, read_week, read_year, year_of
+from audiences.parts import Part, PartKind
+from audiences.weeks import read_week, read_year
 
 __all__ = [
     "COMMON_MISREADS",
@@ -24,18 +25,21 @@ __all__ = [
     "fold",
     "last_signs",
     "mask",
+    "near",
     "read",
+    "read_by",
     "read_week",
     "read_year",
     "slips",
 ]
 
 COMMON_MISREADS: tuple[frozenset[str], ...] = tuple(
-    frozenset(signs) for signs in ("0ODQ", "1IL7", "2Z", "5S", "6G", "8BD", "UV")
+    frozenset(signs) for signs in ("0ODQ", "1IL7", "2Z", "5S6", "6G", "8B3", "8BD", "UV")
 )
 """Signs taken for one another on metal and in handwriting (common practice, no source)."""
 
 LONGEST_CODE = 64  # signs; what is longer is no marking, and would make the slips slow
+_LONGEST_ADDRESS = 512  # signs of a code that is a GS1 address or a whole element string
 
 # Words written before a number; as the beginning of a code they name no other family.
 _LABELS = frozenset(
@@ -59,31 +63,38 @@ _LABELS = frozenset(
 )
 _TELLING_SIGNS = 2  # fixed signs that must differ before a code counts as another family's
 
-PartKind = Literal["text", "iso_year", "iso_week", "digits", "one_of"]
-_Fields = Mapping[str, str | int]
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Part:
-    """One stretch of a code: fixed *text*, or a field *name* of *size* signs, or one sign of *letters*."""
-
-    kind: PartKind
-    name: str = ""
-    text: str = ""
-    size: int = 0
-    letters: str = ""
-
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Layout:
-    """How a family's codes are built.
+    """How a family's codes are built: by *parts*, or by one of the *others*.
 
-    *hidden* last signs are never shown; *misread* holds classes of signs taken for one another.
+    *hidden* last signs are never shown; *misread* holds classes of signs taken for one another. What is made ready
+    for reading follows from the rest.
     """
 
     parts: tuple[Part, ...]
     hidden: int = 4
     misread: tuple[frozenset[str], ...] = COMMON_MISREADS
+    others: tuple[tuple[Part, ...], ...] = ()
+    ready: tuple[Build, ...] = field(init=False, repr=False, compare=False)
+    marked: bool = field(init=False, repr=False, compare=False)
+    likes: Mapping[str, str] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Make the layout ready once; every code of a campaign is read by the same one."""
+        object.__setattr__(self, "ready", tuple(map(build_of, self.builds)))
+        object.__setattr__(self, "marked", any(build.marked for build in self.ready))
+        object.__setattr__(self, "likes", _likes(self.misread))
+
+    @property
+    def builds(self) -> tuple[tuple[Part, ...], ...]:
+        """All ways in which the family's codes are built, the first first."""
+        return (self.parts, *self.others)
+
+    @property
+    def fields(self) -> Mapping[str, Part]:
+        """The part of each field, the first where builds share a field."""
+        return {part.name: part for parts in reversed(self.builds) for part in reversed(parts) if part.sort}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -117,132 +128,101 @@ _MESSAGES = {
     "wrong-shape": "A sign of the code is not one that can stand at its place.",
     "no-such-year": "The year in the code does not exist.",
     "no-such-week": "The week in the code does not exist in its ISO 8601 year.",
+    "no-such-us-week": "The week in the code does not exist in its year, as weeks are counted in the US.",
+    "no-such-month": "The month in the code does not exist.",
+    "no-such-day": "The day in the code does not exist in its month or year.",
+    "check-fails": "The check character does not fit the other signs: at least one sign is misread or mistyped.",
+    "two-ways": "The code can be read in two ways, by two layouts of this family.",
+    "not-gs1": "The code is no GS1 element string or address, or the check digit of its GTIN does not fit.",
     "other-text": "The code is built like this family's, but its fixed text is another.",
 }
 
 
 def read(layout: Layout, code: str) -> Parsed | Unreadable:
-    """Read *code* into its fields, or say why it cannot be read; a week must exist in its ISO 8601 year."""
-    key = fold(code)
+    """Read *code* into its fields, or say why it cannot be read; days and weeks must exist, check characters fit.
+
+    A code that two builds of the family read in two ways is unreadable. Of a GS1 code *code_key* is the bracketed form.
+    """
+    key = _marked_key(code) if layout.marked else fold(code)
     if not key or len(key) > LONGEST_CODE:
         why = "too-long" if key else "empty"
         return Unreadable(why=why, message=_MESSAGES[why], code_key=key[:LONGEST_CODE])
-    form = _form(layout)
-    fields = form.fields(key)
-    if not isinstance(fields, str):
-        return Parsed(code_key=key, fields=fields, as_given=code)
-    twin = form.twin(key)
-    why = "other-text" if twin else fields
+    found = _fields(layout, key)
+    if not isinstance(found, str):
+        return Parsed(code_key=key, fields=found, as_given=code)
+    twin = _twin(layout, key)
+    why = "other-text" if twin else found
     return Unreadable(why=why, message=_MESSAGES[why], foreign=bool(twin), code_key=key, twin=twin)
 
 
-def slips(layout: Layout, code_key: str) -> Iterator[str]:
-    """Yield each other code key that the layout can read and that lies one slip from *code_key*.
-
-    A slip is one sign taken for one of its misread class, or two neighbours swapped. Each is given once.
-    """
-    if len(code_key) > LONGEST_CODE:
-        return
-    form = _form(layout)
-    for candidate in dict.fromkeys(form.neighbours(code_key)):
-        if candidate != code_key and not isinstance(form.fields(candidate), str):
-            yield candidate
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class _Form:
-    """A layout made ready for reading."""
-
-    parts: tuple[Part, ...]
-    pattern: re.Pattern[str]
-    any_text: re.Pattern[str]  # the same with other letters and digits for the fixed text
-    own_text: str
-    length: int
-    likes: Mapping[str, str]
-
-    def fields(self, key: str) -> _Fields | str:
-        """Return the fields of *key*, or why it has none."""
-        match = self.pattern.fullmatch(key)
-        if not match:
-            return "wrong-shape" if len(key) == self.length else "wrong-length"
-        fields: dict[str, str | int] = {}
-        year, week = None, None
-        for part, signs in zip(self.parts, match.groups(), strict=True):
-            if part.kind == "iso_year":
-                fields[part.name] = year = year_of(signs)
-            elif part.kind == "iso_week":
-                fields[part.name] = week = int(signs)
-            elif part.kind == "digits":
-                fields[part.name] = int(signs)
-            elif part.kind == "one_of":
-                fields[part.name] = signs
-        if year is not None and not is_year(year):
-            return "no-such-year"
-        return fields if week is None or is_week(year, week) else "no-such-week"
-
-    def twin(self, key: str) -> str:
-        """Return *key* with this family's text, where it has another one that no slip explains; else ""."""
-        match = self.any_text.fullmatch(key)
-        if not match:
-            return ""
-        pairs = list(zip(self.parts, match.groups(), strict=True))
-        theirs = "".join(signs for part, signs in pairs if part.kind == "text")
-        twin = "".join(fold(part.text) if part.kind == "text" else signs for part, signs in pairs)
-        unsure = theirs in _LABELS or self._slipped(theirs) or isinstance(self.fields(twin), str)
-        return "" if unsure else twin
-
-    def _slipped(self, theirs: str) -> bool:
-        """Tell whether one mistyped sign, misread signs or another order make *theirs* of the fixed text."""
-        telling = sum(
-            own != other and other not in self.likes.get(own, "")
-            for own, other in zip(self.own_text, theirs, strict=True)
-        )
-        return telling < _TELLING_SIGNS or sorted(theirs) == sorted(self.own_text)
-
-    def neighbours(self, key: str) -> Iterator[str]:
-        """Yield every key one slip away, readable or not."""
-        for place, sign in enumerate(key):
-            for like in self.likes.get(sign, ""):
-                yield key[:place] + like + key[place + 1 :]
-            if place:
-                yield key[: place - 1] + sign + key[place - 1] + key[place + 1 :]
-
-
-@lru_cache(maxsize=64)
-def _form(layout: Layout) -> _Form:
-    texts = [fold(part.text) for part in layout.parts if part.kind == "text"]
-    return _Form(
-        parts=layout.parts,
-        pattern=re.compile("".join(f"({_expression(part)})" for part in layout.parts)),
-        any_text=re.compile("".join(f"({_any_text(part)})" for part in layout.parts)),
-        own_text="".join(texts),
-        length=sum(len(fold(part.text)) if part.kind == "text" else _size(part) for part in layout.parts),
-        likes=_likes(layout.misread),
+def read_by(layout: Layout, code: Parsed) -> tuple[int, ...]:
+    """Return which of the layout's builds read a code, by their places."""
+    return tuple(
+        at for at, build in enumerate(layout.ready) if not isinstance(build.fields(code.code_key), str)
     )
 
 
-def _expression(part: Part) -> str:
-    if part.kind == "text":
-        return re.escape(fold(part.text))
-    if part.kind == "one_of":
-        return "|".join(re.escape(fold(letter)) for letter in part.letters) or "(?!)"
-    return f"[0-9]{{{_size(part)}}}"
+def _marked_key(code: str) -> str:
+    """Return the key of a code that may be a GS1 one."""
+    found = gs1.elements(code[:_LONGEST_ADDRESS])
+    return gs1.bracketed(found) if found else fold(code)
 
 
-def _any_text(part: Part) -> str:
-    return "".join(map(_any_sign, fold(part.text))) if part.kind == "text" else _expression(part)
+def slips(layout: Layout, code_key: str) -> Iterator[str]:
+    """Yield each other code key that the layout can read and that lies one slip from *code_key*, each once."""
+    return (near_by.code_key for near_by in near(layout, code_key))
 
 
-def _any_sign(sign: str) -> str:
-    if sign.isdecimal():
-        return "[0-9]"
-    return "[A-Z]" if sign.isalpha() else re.escape(sign)
+def near(layout: Layout, code_key: str) -> Iterator[Parsed]:
+    """Yield the reading of each other code that lies one slip from *code_key*; they only ever serve to doubt.
+
+    A slip is one sign taken for one of its misread class, or two neighbours swapped.
+    """
+    if len(code_key) > LONGEST_CODE:
+        return
+    found = chain.from_iterable(build.neighbours(code_key, layout.likes) for build in layout.ready)
+    for candidate in dict.fromkeys(found):
+        fields = _fields(layout, candidate)
+        if candidate != code_key and not isinstance(fields, str):
+            yield Parsed(code_key=candidate, fields=fields, as_given=candidate)
 
 
-def _size(part: Part) -> int:
-    if part.kind == "one_of":
-        return 1
-    return part.size if part.kind == "digits" else part.size or 2
+def _fields(layout: Layout, key: str) -> Fields | str:
+    """Return the fields of *key*, or why it has none."""
+    if len(layout.ready) == 1:
+        return layout.ready[0].fields(key)
+    found = [build.fields(key) for build in layout.ready]
+    fields = [one for one in found if not isinstance(one, str)]
+    if fields:
+        return fields[0] if all(one == fields[0] for one in fields) else "two-ways"
+    faults = [one for one in found if isinstance(one, str)]
+    return (
+        min(faults, key=_VAGUE.index)
+        if set(faults) <= set(_VAGUE)
+        else next(fault for fault in faults if fault not in _VAGUE)
+    )
+
+
+_VAGUE = ("wrong-shape", "wrong-length", "not-gs1")
+
+
+def _twin(layout: Layout, key: str) -> str:
+    """Return *key* with this family's text, where it has another one that no slip explains; else ""."""
+    found = [(build, told) for build in layout.ready if (told := build.other_text(key))]
+    for build, (theirs, twin) in found:
+        unsure = theirs in _LABELS or _slipped(layout, build.own_text, theirs)
+        if unsure or isinstance(_fields(layout, twin), str):
+            return ""
+    return found[0][1][1] if found else ""
+
+
+def _slipped(layout: Layout, own_text: str, theirs: str) -> bool:
+    """Tell whether one mistyped sign, misread signs or another order make *theirs* of the fixed text."""
+    telling = sum(
+        own != other and other not in layout.likes.get(own, "")
+        for own, other in zip(own_text, theirs, strict=True)
+    )
+    return telling < _TELLING_SIGNS or sorted(theirs) == sorted(own_text)
 
 
 def _likes(classes: tuple[frozenset[str], ...]) -> Mapping[str, str]:

@@ -1,53 +1,31 @@
-"""Whether the code layout reads its codes, and hides enough of them."""
+"""Whether the code layouts read their codes, and hide enough of them."""
 
-from collections import Counter
 from collections.abc import Iterator
 
 from audiences import codes
 from audiences.findings import Finding, Severity
-from notices.campaign.layouts import kinds_of, layout_of, part_of
+from audiences.telling import joined, meanings
+from notices.campaign.layouts import layout_of
 from notices.campaign.looking import Look
+from notices.campaign.product import Example
 
 _NUMBER_SIGNS = 18
 
 
-def layout_parts(look: Look) -> Iterator[Finding]:
-    """Hold that each part of the layout is fixed text or one named field of one kind."""
-    layout = look.campaign.code.layout if look.campaign.code else ()
-    for place, part in enumerate(layout):
-        if part_of(part) is None:
-            kinds = kinds_of(part)
-            said = f"it says {' and '.join(kinds)}" if kinds else "it says no kind"
-            yield Finding(
-                code="layout-part-unclear",
-                **look.at(f"code.layout[{place}]"),
-                message=f"a part is fixed text, or one field of one kind; {said}",
-                mend="write {text: …} or {field: NAME, iso_year: 2}, iso_week: true, digits: 4 or one_of: ABC",
-            )
-    named = Counter(part.field for part in layout if part.field is not None)
-    for name in (name for name, times in named.items() if times > 1):
-        yield Finding(
-            code="layout-field-twice",
-            **look.at("code.layout"),
-            message=f"{named[name]} parts are called {name}",
-            mend="give each field a name of its own",
-        )
-    if layout and not named:
-        yield Finding(
-            code="layout-without-field",
-            **look.at("code.layout"),
-            message="the layout is fixed text alone, so that it tells no two units apart",
-            mend="add {field: number, digits: 4} or what stands there",
-        )
-
-
-def example(look: Look) -> Iterator[Finding]:
-    """Hold that the layout reads its example, and finds in it what the lead says is there."""
+def examples(look: Look) -> Iterator[Finding]:
+    """Hold that the layouts read their examples, and find in them what the lead says is there."""
     code = look.campaign.code
     layout = layout_of(code)
     if code is None or layout is None:
         return
-    if code.example is None:
+    given = {"code.example": code.example} if code.example else {}
+    given |= {f"code.examples[{at}]": one for at, one in enumerate(code.examples)}
+    for path, one in given.items():
+        yield from _example(look, path, layout, one)
+    readings = [codes.read(layout, one.code) for one in given.values()]
+    shown = {at for one in readings if isinstance(one, codes.Parsed) for at in codes.read_by(layout, one)}
+    unread = [at for at in range(len(layout.builds)) if at not in shown]
+    if not given or (unread and all(isinstance(one, codes.Parsed) for one in readings)):
         yield Finding(
             code="example-missing",
             **look.at("code"),
@@ -55,25 +33,36 @@ def example(look: Look) -> Iterator[Finding]:
             mend="write example: with a code from a unit and the value of each field",
             severity=Severity.CONSIDER,
         )
-        return
-    reading = codes.read(layout, code.example.code)
+
+
+def _example(look: Look, path: str, layout: codes.Layout, given: Example) -> Iterator[Finding]:
+    reading = codes.read(layout, given.code)
     if isinstance(reading, codes.Unreadable):
         yield Finding(
             code="example-unreadable",
-            **look.at("code.example"),
+            **look.at(path),
             message=f"the layout cannot read it: {reading.message}",
             mend="correct the example, or the layout",
         )
         return
-    for name, expected in code.example.fields.items():
+    for name, expected in given.fields.items():
         found = reading.fields.get(name)
         if found is None or not _same(found, expected):
             yield Finding(
                 code="example-differs",
-                **look.at(f"code.example.{name}"),
+                **look.at(f"{path}.{name}"),
                 message=f"the example says {expected}; the layout finds {'no such field' if found is None else found}",
                 mend="correct the example, or the layout",
             )
+    if not given.fields:
+        yield Finding(
+            code="example-unconfirmed",
+            **look.at(path),
+            message=f"{given.code} reads as {joined(meanings(layout, reading))}; nobody has said that this is right",
+            mend="if it is, write the values beside the code, as "
+            + ", ".join(f"{name}: {value}" for name, value in reading.fields.items()),
+            severity=Severity.CONSIDER,
+        )
 
 
 def _same(found: str | int, expected: str | int) -> bool:
@@ -108,4 +97,4 @@ def hidden_signs(look: Look) -> Iterator[Finding]:
         )
 
 
-CODE_CHECKS = (layout_parts, example, hidden_signs)
+CODE_CHECKS = (examples, hidden_signs)

@@ -1,15 +1,14 @@
 """The campaign's code layout and affected rules as the judge takes them."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from audiences.code_lists import CodeList
 from audiences.codes import COMMON_MISREADS, Layout, Part
 from audiences.conditions import Conditions, Sign
 from audiences.verdicts import Judge, Rule
-from notices.campaign.models import AffectedRule, Campaign, Code, CodeConditions, LayoutPart
+from notices.campaign.layout_parts import builds_of, mixed, part_of, uncounted
+from notices.campaign.models import AffectedRule, Campaign, Code, CodeConditions
 
-KINDS = ("text", "iso_year", "iso_week", "digits", "one_of")
-_WEEK_DIGITS = 2
 _ENDS = 2  # of a range: the first and the last
 
 
@@ -23,7 +22,7 @@ def judge_of(campaign: Campaign, lists: Lists) -> Judge:
     No finding about the code may hold back a stop warning, so an unclear layout is left out instead of refused.
     """
     layout = layout_of(campaign.code)
-    fields = {part.name: part for part in layout.parts} if layout else {}
+    fields = layout.fields if layout else {}
     return Judge(
         layout=layout,
         rules=tuple(rule_of(rule, fields, lists) for rule in campaign.affected),
@@ -34,37 +33,25 @@ def judge_of(campaign: Campaign, lists: Lists) -> Judge:
 
 def layout_of(code: Code | None) -> Layout | None:
     """Return the layout of a code, or None where there is none or one of its parts is unclear."""
-    if code is None or not code.layout:
-        return None
-    parts = tuple(part_of(part) for part in code.layout)
-    known = tuple(part for part in parts if part is not None)
-    named = [part.name for part in known if part.kind != "text"]
-    if len(known) < len(parts) or not named or len(set(named)) < len(named):
+    builds = [] if code is None else [tuple(map(part_of, parts)) for parts in builds_of(code).values()]
+    known = [tuple(part for part in parts if part is not None) for parts in builds]
+    if code is None or not builds or known != builds or not all(map(_sound, known)) or differing(known):
         return None
     misread = tuple(frozenset(signs) for signs in code.misread) or COMMON_MISREADS
-    return Layout(parts=known, hidden=code.hidden, misread=misread)
+    return Layout(parts=known[0], hidden=code.hidden, misread=misread, others=tuple(known[1:]))
 
 
-def kinds_of(part: LayoutPart) -> tuple[str, ...]:
-    """Return which kinds a part claims to be; it is clear where that is exactly one."""
-    return tuple(kind for kind in KINDS if getattr(part, kind) not in {None, False})
+def _sound(parts: tuple[Part, ...]) -> bool:
+    named = [part.name for part in parts if part.sort]
+    return bool(named) and len(set(named)) == len(named) and not mixed(parts) and not uncounted(parts)
 
 
-def part_of(part: LayoutPart) -> Part | None:
-    """Return a layout part as codes are read by it, or None where it is unclear."""
-    kinds = kinds_of(part)
-    if len(kinds) != 1 or (part.field is None) is not (kinds == ("text",)):
-        return None
-    name = part.field or ""
-    if part.text is not None:
-        return Part(kind="text", text=part.text)
-    if part.iso_year is not None:
-        return Part(kind="iso_year", name=name, size=part.iso_year) if part.iso_year % 2 == 0 else None
-    if part.digits is not None:
-        return Part(kind="digits", name=name, size=part.digits)
-    if part.one_of is not None:
-        return Part(kind="one_of", name=name, size=1, letters=part.one_of)
-    return Part(kind="iso_week", name=name, size=_WEEK_DIGITS)
+def differing(builds: Sequence[Sequence[Part]]) -> str:
+    """Return the first field that means different sorts of values in two layouts, "" where none does."""
+    sorts: dict[str, set[str]] = {}
+    for part in (part for parts in builds for part in parts if part.sort):
+        sorts.setdefault(part.name, set()).add(part.sort if part.sort != "week" else part.kind)
+    return next((name for name, found in sorts.items() if len(found) > 1), "")
 
 
 def rule_of(rule: AffectedRule, fields: Mapping[str, Part], lists: Lists) -> Rule:
@@ -108,4 +95,4 @@ def conditions_of(asked: CodeConditions, fields: Mapping[str, Part], lists: List
 
 def is_range(part: Part | None, given: tuple[str | int, ...]) -> bool:
     """Tell whether two values are the first and the last of a range."""
-    return len(given) == _ENDS and (part is None or part.kind != "one_of")
+    return len(given) == _ENDS and (part is None or part.sort != "choice")

@@ -7,6 +7,7 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import AfterValidator, ConfigDict, Field
 from pydantic_core import PydanticCustomError
 
+from audiences.check_characters import Scheme
 from notices.campaign.scalars import Count, Currency, Key, Month, Part, Text, Whole, Word
 
 
@@ -47,15 +48,34 @@ class Product(Part):
     price: Price | None = None
 
 
+Digits = Annotated[int, Field(ge=1, le=20)]
+
+
 class LayoutPart(Part):
-    """One stretch of the marking: fixed text, or a named field of exactly one kind."""
+    """One stretch of the marking: fixed text, a separator, a check, or a named field of exactly one kind."""
 
     text: Word | None = None
+    separator: Word | None = None
+    check: Scheme | None = None
+    over: tuple[Key, ...] = ()
     field: Key | None = None
-    iso_year: Annotated[int, Field(ge=2, le=4)] | None = None
+    iso_year: Annotated[int, Field(ge=1, le=4)] | None = None
+    year: Annotated[int, Field(ge=1, le=4)] | None = None
+    since: Annotated[int, Field(ge=1900, le=2100)] | None = None
     iso_week: bool | None = None
-    digits: Annotated[int, Field(ge=1, le=20)] | None = None
+    us_week: bool | None = None
+    month: bool | None = None
+    month_letters: Word | None = None
+    year_day: bool | None = None
+    day: bool | None = None
+    digits: Digits | None = None
+    base_34: Digits | None = None
+    base_36: Digits | None = None
     one_of: Word | None = None
+    places: Digits | None = None
+    choice: tuple[Word, ...] = ()
+    element: Literal["01", "10", "11", "21"] | None = None
+    whole: bool | None = None
 
 
 def _field_value(value: object) -> object:
@@ -100,7 +120,9 @@ class Code(Part):
     label: Text | None = None
     where: Text | None = None
     layout: tuple[LayoutPart, ...] = ()
+    layouts: dict[Key, tuple[LayoutPart, ...]] = Field(default={})
     example: Example | None = None
+    examples: tuple[Example, ...] = ()
     hidden: Count = 4
     says: Text | None = None
     misread: tuple[tuple[Word, ...], ...] = ()

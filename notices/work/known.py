@@ -9,6 +9,7 @@ from audiences import canonical
 from audiences.addresses import letter
 from audiences.codes import fold
 from audiences.columns import from_toml
+from audiences.folding import fold_name
 from audiences.owners import ContactPoint, ListedRow
 from notices.cases.records import ContactRow, OwnerRow, Source, UnitRow
 from notices.work.ports import Transaction
@@ -116,7 +117,7 @@ def known(tx: Transaction) -> Known:
 
 
 def _keys_of(owner: OwnerRow, found: Known) -> Iterator[Key]:
-    name = fold(owner.name)
+    name = fold_name(owner.name)
     for (channel, value_key), row in found.contacts.get(owner.owner_id, {}).items():
         if row.fault is None:
             yield (name, channel, value_key)
@@ -139,7 +140,7 @@ def person_keys(row: ListedRow, source_id: str) -> Iterator[Key]:
     """
     if row.customer:
         yield ("customer", source_id, row.customer)
-    name = fold(row.name)
+    name = fold_name(row.name)
     for point in points(row):
         if point.fault is None:
             yield (name, point.channel, point.value_key)

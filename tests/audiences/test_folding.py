@@ -6,8 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from audiences.folding import fold, last_signs, mask
+from audiences.folding import fold, fold_name, last_signs, mask
 
+# Unicode Standard Annex 9, table 4, and the marks of section 2.6.
+BIDI_CONTROLS = set("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 HOSTILE = st.text(alphabet=st.characters(exclude_categories=()), max_size=40)
 
 
@@ -37,6 +39,25 @@ def test_a_lone_surrogate_stays_in_the_key_as_a_lost_sign() -> None:
     assert fold("QM-25\ud80034") == "QM25\ufffd34"
 
 
+@pytest.mark.parametrize(
+    "sign", ["\u00df", "\u2460", "\u00b2", "\ufb01", "\u2167", "\u00e4", "\u0d70", "\U0001d7d8", "\u0600"]
+)
+def test_a_sign_that_is_not_in_the_table_stands_as_it_is(sign: str) -> None:
+    assert fold(f"QM{sign}") == f"QM{sign}"
+
+
+def test_the_table_knows_the_digits_that_keyboards_write() -> None:
+    digits = [chr(zero + 7) for zero in (0x660, 0x6F0, 0x966, 0x9E6, 0xE50, 0x17E0, 0xFF10)]
+
+    assert {fold(digit) for digit in digits} == {"7"}
+    assert {unicodedata.decimal(digit) for digit in digits} == {7}
+
+
+def test_names_are_compared_in_capitals_of_their_script() -> None:
+    assert fold_name("J\u00fcrgen O\u2019Neill-Stra\u00dfe") == fold_name("J\u00dcRGEN ONEILL STRASSE")
+    assert fold_name("\u03b1\u03bd") == "\u0391\u039d"
+
+
 def test_letters_that_only_look_latin_are_not_taken_for_latin_ones() -> None:
     cyrillic_ve = "\u0412"
 
@@ -49,7 +70,8 @@ def test_folding_twice_changes_nothing_and_leaves_no_control(text: str) -> None:
     key = fold(text)
 
     assert fold(key) == key
-    assert not {"Cc", "Cf", "Cs", "Zs", "Zl", "Zp", "Pd"} & set(map(unicodedata.category, key))
+    assert not {"Cc", "Cs", "Zs", "Zl", "Zp"} & set(map(unicodedata.category, key))
+    assert not BIDI_CONTROLS & set(key)
 
 
 @pytest.mark.parametrize(
