@@ -94,7 +94,11 @@ class Layout:
     @property
     def fields(self) -> Mapping[str, Part]:
         """The part of each field, the first where builds share a field."""
-        return {part.name: part for parts in reversed(self.builds) for part in reversed(parts) if part.sort}
+        found: dict[str, Part] = {}
+        for part in chain.from_iterable(self.builds):
+            if part.sort:
+                found.setdefault(part.name, part)
+        return found
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -90,7 +90,12 @@ def _range(name: str, ends: tuple[Value, Value], layout: Layout) -> Decide:
         return _undecided
     fields, (one, other) = found
     first, last = min(one, other), max(one, other)
-    return lambda code: first <= _place(code, fields) <= last
+
+    def decide(code: Parsed) -> bool | None:
+        place = _place(code, fields)
+        return None if place is None else first <= place <= last
+
+    return decide
 
 
 def _choice(name: str, values: Sequence[Value], layout: Layout) -> Decide:
@@ -99,11 +104,21 @@ def _choice(name: str, values: Sequence[Value], layout: Layout) -> Decide:
         return _undecided
     fields, places = found
     wanted = frozenset(places)
-    return lambda code: _place(code, fields) in wanted
+
+    def decide(code: Parsed) -> bool | None:
+        place = _place(code, fields)
+        return None if place is None else place in wanted
+
+    return decide
 
 
-def _place(code: Parsed, fields: tuple[str, ...]) -> Place:
-    return tuple([code.fields[name] for name in fields])
+def _place(code: Parsed, fields: tuple[str, ...]) -> Place | None:
+    """Return where a code lies, None where it is built without one of the fields."""
+    found = code.fields
+    try:
+        return tuple([found[name] for name in fields])
+    except KeyError:
+        return None
 
 
 def _sign(sign: Sign) -> Decide:

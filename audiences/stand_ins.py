@@ -3,18 +3,22 @@
 A rule's answer changes only at the values it names. So one code from each stretch between them is enough.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import product
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import islice, product
 from math import prod
 
+from audiences.builds import Build
+from audiences.check_characters import DIGITS
 from audiences.codes import Layout, Parsed, Part, read
 from audiences.conditions import Conditions, Sign
 from audiences.folding import fold
+from audiences.gs1 import LENGTHS
+from audiences.parts import BASES, Sort, signs_of, size_of, texts_of, written
+from audiences.printing import assembled
 from audiences.written_values import Value, places_of
 
 MOST = 60_000  # codes; with more, asking would take minutes
 _OF_A_LIST = 2_000  # codes of a list that stand for it
-_LAST_WEEKS = (52, 53)  # ISO 8601: the last of a year
 
 
 def stand_ins(layout: Layout, asked: Sequence[Conditions]) -> tuple[Parsed, ...]:
@@ -23,54 +27,78 @@ def stand_ins(layout: Layout, asked: Sequence[Conditions]) -> tuple[Parsed, ...]
     Of a long list some two thousand codes stand for all.
     """
     inside = [one for each in asked for one in each.within()]
+    found = [(build, _choices(layout, build, inside)) for build in layout.ready]
+    if sum(prod(map(len, choices)) for _, choices in found) > MOST:
+        return ()
+    listed = (key for one in inside for codes in one.lists if codes for key in _some(list(codes)))
+    made = (assembled(build, signs) for build, choices in found for signs in product(*choices))
+    readings = (read(layout, code) for code in (*made, *listed))
+    return tuple(reading for reading in readings if isinstance(reading, Parsed))
+
+
+def _choices(layout: Layout, build: Build, inside: Sequence[Conditions]) -> list[list[str]]:
+    """Return the signs that stand for each step of a build."""
     signs = [sign for one in inside for sign in one.signs]
     choices = []
     at = 1
-    for part in layout.parts:
+    for step in build.steps:
+        part = step.part
         found = _signs(part, list(_named(layout, part, inside)))
-        size = len(next(iter(found), ""))
+        size = max(map(len, found), default=0)
         here = [sign for sign in signs if at <= sign.place < at + size]
         choices.append(_varied(found, here, at) if part.kind == "digits" else found)
         at += size
-    if prod(map(len, choices)) > MOST:
-        return ()
-    listed = (key for one in inside for codes in one.lists if codes for key in _some(list(codes)))
-    made = ("".join(signs) for signs in product(*choices))
-    readings = (read(layout, code) for code in (*made, *listed))
-    return tuple(reading for reading in readings if isinstance(reading, Parsed))
+    return choices
 
 
 def _some(keys: Sequence[str]) -> Sequence[str]:
     return keys[:: -(-len(keys) // _OF_A_LIST)]
 
 
-def _named(layout: Layout, part: Part, inside: Iterable[Conditions]) -> Iterator[int]:
-    """Yield each number that conditions name for a part; a week of a year names both."""
+def _named(layout: Layout, part: Part, inside: Iterable[Conditions]) -> Iterator[Value]:
+    """Yield each value that conditions name for a part; a week of a year names both."""
     for one in inside:
-        written: list[tuple[str, tuple[Value, ...]]] = [*one.ranges.items(), *one.values.items()]
-        for name, values in written:
+        asked: list[tuple[str, tuple[Value, ...]]] = [*one.ranges.items(), *one.values.items()]
+        for name, values in asked:
             fields, places = places_of(layout, name, values) or ((), ())
-            if part.kind != "text" and part.name in fields:
+            if part.sort and part.name in fields:
                 at = fields.index(part.name)
-                yield from (number for place in places if isinstance(number := place[at], int))
+                yield from (place[at] for place in places)
 
 
-def _signs(part: Part, named: Sequence[int]) -> list[str]:
+def _signs(part: Part, named: Sequence[Value]) -> list[str]:
     """Return signs that may stand for a part: what is named, what lies beside it, the first and the last."""
-    if part.kind == "text":
-        return [fold(part.text)]
-    if part.kind == "one_of":
-        return [fold(letter) for letter in part.letters]
-    beside = {number + step for number in named for step in (-1, 0, 1)}
-    if part.kind == "iso_year":
-        size = part.size or 2
-        return sorted({f"{number:04}"[-size:] for number in beside or {2000} if number >= 0})
-    if part.kind == "iso_week":
-        return [
-            f"{number:02}" for number in sorted(beside | {1, *_LAST_WEEKS}) if 0 < number <= _LAST_WEEKS[-1]
-        ]
-    last = 10**part.size - 1
-    return [f"{number:0{part.size}}" for number in sorted(beside | {0, last}) if 0 <= number <= last]
+    if not part.sort:
+        return ["0" * size_of(part) if part.kind == "check" else fold(part.text)]
+    if part.sort == "choice":
+        return _texts(part, [str(value) for value in named])
+    beside = {int(number) + step for number in named for step in (-1, 0, 1)}
+    if part.sort == "year":
+        return sorted({written(part, number) for number in beside or {2000} if number >= 0})
+    first, last = _ENDS.get(part.sort, (0, len(BASES.get(part.kind, DIGITS)) ** size_of(part) - 1))
+    ends = {first, *range(last - 1, last + 1)} if part.sort in _ENDS else {first, last}
+    return [written(part, number) for number in sorted(beside | ends) if first <= number <= last]
+
+
+_ENDS: Mapping[Sort, tuple[int, int]] = {
+    "week": (1, 53),
+    "month": (1, 12),
+    "year_day": (1, 366),
+    "day": (1, 31),
+}
+"""The first and the last of each; years differ in the last one."""
+
+
+def _texts(part: Part, named: Sequence[str]) -> list[str]:
+    """Return texts that may stand for a part: what is named, and one beside that is not, or all where they are few."""
+    if part.kind == "choice":
+        return list(texts_of(part))
+    if part.kind == "whole":
+        return [*named, "0" * LENGTHS[part.element] if part.element not in {"10", "21"} else "0"]
+    if size_of(part) == 1:
+        return list(signs_of(part))
+    others = ("".join(signs) for signs in product(signs_of(part), repeat=size_of(part)))
+    return [*named, *[text for text in islice(others, len(named) + 1) if text not in named][:1]]
 
 
 def _varied(numbers: Sequence[str], signs: Sequence[Sign], begins: int) -> list[str]:

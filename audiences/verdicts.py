@@ -7,10 +7,11 @@ let its unit go is marked *near* where one slip makes it an affected one.
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
+from itertools import chain
 from typing import Literal
 
 from audiences.code_lists import CodeList
-from audiences.codes import Layout, Parsed, fold, read, slips
+from audiences.codes import Layout, Parsed, fold, near, read
 from audiences.conditions import Conditions, Decide, deciding
 
 ALL_UNTIL_CLEARED = "all-until-cleared"
@@ -151,11 +152,9 @@ def _by_day_of_sale(judge: Judge, sold_on: date | None) -> Judgement | None:
 
 def _near(judge: Judge, layout: Layout, key: str, sold_on: date | None) -> bool:
     """Tell whether *key* or a key one slip from it is an affected one."""
-    readings = (read(layout, near_by) for near_by in (key, *slips(layout, key)))
-    return any(
-        isinstance(reading, Parsed) and rule_for(judge, reading, sold_on) and not _reworked(judge, reading)
-        for reading in readings
-    )
+    own = read(layout, key)
+    readings = chain([own] if isinstance(own, Parsed) else [], near(layout, key))
+    return any(rule_for(judge, reading, sold_on) and not _reworked(judge, reading) for reading in readings)
 
 
 def _reworked(judge: Judge, code: Parsed) -> bool:

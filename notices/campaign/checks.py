@@ -6,6 +6,7 @@ from audiences.code_lists import CodeList
 from audiences.findings import Finding, in_reading_order
 from notices.campaign.code_checks import CODE_CHECKS
 from notices.campaign.contact_checks import CONTACT_CHECKS
+from notices.campaign.layout_checks import LAYOUT_CHECKS
 from notices.campaign.looking import Look
 from notices.campaign.models import Campaign
 from notices.campaign.remedy_checks import REMEDY_CHECKS
@@ -19,6 +20,7 @@ Check = Callable[[Look], Iterator[Finding]]
 CHECKS: tuple[Check, ...] = (
     *WARNING_CHECKS,
     *CONTACT_CHECKS,
+    *LAYOUT_CHECKS,
     *CODE_CHECKS,
     *RULE_CHECKS,
     *REACH_CHECKS,

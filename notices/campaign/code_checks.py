@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from audiences import codes
 from audiences.findings import Finding, Severity
+from audiences.parts import Part, size_of, written
 from audiences.telling import joined, meanings
 from notices.campaign.layouts import layout_of
 from notices.campaign.looking import Look
@@ -47,7 +48,7 @@ def _example(look: Look, path: str, layout: codes.Layout, given: Example) -> Ite
         return
     for name, expected in given.fields.items():
         found = reading.fields.get(name)
-        if found is None or not _same(found, expected):
+        if found is None or not _same(layout.fields[name], found, expected):
             yield Finding(
                 code="example-differs",
                 **look.at(f"{path}.{name}"),
@@ -65,12 +66,14 @@ def _example(look: Look, path: str, layout: codes.Layout, given: Example) -> Ite
         )
 
 
-def _same(found: str | int, expected: str | int) -> bool:
-    """Compare a field as read with a field as written; 0172 and 172 are one number, letters are folded."""
-    if isinstance(found, int):
-        text = codes.fold(str(expected))
-        return text.isdecimal() and len(text) <= _NUMBER_SIGNS and int(text) == found
-    return codes.fold(found) == codes.fold(str(expected))
+def _same(part: Part, found: str | int, expected: str | int) -> bool:
+    """Compare a field as read with a field as written: as a number or as its signs; 0172 and 172 are one number."""
+    text = codes.fold(str(expected))
+    if not isinstance(found, int):
+        return text == found
+    as_number = text.isascii() and text.isdecimal() and len(text) <= _NUMBER_SIGNS and int(text) == found
+    counted = part.kind in {"base_34", "base_36", "month_letter"}
+    return as_number or (counted and written(part, found) == text.rjust(size_of(part), "0"))
 
 
 def hidden_signs(look: Look) -> Iterator[Finding]:

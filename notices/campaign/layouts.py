@@ -50,7 +50,7 @@ def differing(builds: Sequence[Sequence[Part]]) -> str:
     """Return the first field that means different sorts of values in two layouts, "" where none does."""
     sorts: dict[str, set[str]] = {}
     for part in (part for parts in builds for part in parts if part.sort):
-        sorts.setdefault(part.name, set()).add(part.sort if part.sort != "week" else part.kind)
+        sorts.setdefault(part.name, set()).add(part.kind if part.sort in {"week", "number"} else part.sort)
     return next((name for name, found in sorts.items() if len(found) > 1), "")
 
 

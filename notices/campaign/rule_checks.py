@@ -4,6 +4,9 @@ from collections.abc import Iterator, Mapping
 
 from audiences import codes
 from audiences.findings import Finding, Severity
+from audiences.parts import signs_of, size_of, texts_of
+from audiences.telling import joined
+from audiences.written_values import fits, places_of
 from notices.campaign.layouts import is_range, layout_of
 from notices.campaign.looking import Look
 from notices.campaign.models import CodeConditions
@@ -48,12 +51,12 @@ def rules_known(look: Look) -> Iterator[Finding]:
                     message="no field, sign or list stands here, so that every unit with a code is affected",
                     mend="add a field of the layout and its values, as line: B",
                 )
-    for part in layout.parts if layout else ():
-        if part.kind != "text" and part.name in _TAKEN:
+    for name in layout.fields if layout else ():
+        if name in _TAKEN:
             yield Finding(
                 code="layout-field-reserved",
                 **look.at("code.layout"),
-                message=f"a field is called {part.name}, and in a rule this word means something else",
+                message=f"a field is called {name}, and in a rule this word means something else",
                 mend=f"give it another name than {', '.join(sorted(_TAKEN))}",
             )
 
@@ -68,7 +71,7 @@ def rule_values(look: Look) -> Iterator[Finding]:
     layout = layout_of(look.campaign.code)
     if layout is None:
         return
-    parts = {part.name: part for part in layout.parts if part.kind != "text"}
+    parts = layout.fields
     groups = (
         group for at, rule in enumerate(look.campaign.affected) for group in rule.within(f"affected[{at}]")
     )
@@ -84,7 +87,7 @@ def rule_values(look: Look) -> Iterator[Finding]:
                     mend=f"name one of {', '.join(parts)}",
                 )
                 continue
-            yield from _values(look, where["path"], parts[name], given)
+            yield from _values(look, where["path"], layout, parts[name], given)
 
 
 def days_of_sale(look: Look) -> Iterator[Finding]:
@@ -109,17 +112,25 @@ def days_of_sale(look: Look) -> Iterator[Finding]:
             )
 
 
-def _values(look: Look, path: str, part: codes.Part, given: tuple[str | int, ...]) -> Iterator[Finding]:
-    unfit = [value for value in given if _place(part, value) is None]
+def _values(
+    look: Look, path: str, layout: codes.Layout, part: codes.Part, given: tuple[str | int, ...]
+) -> Iterator[Finding]:
+    places = [places_of(layout, part.name, [value]) for value in given]
+    unfit = [
+        value
+        for value, found in zip(given, places, strict=True)
+        if found is None or not fits(part, found[1][0])
+    ]
     for value in unfit:
         yield Finding(
             code="rule-value-unfit",
             **look.at(path),
             message=f"{value} cannot stand in the field {part.name}",
-            mend=_FORMS[part.kind].format(letters=part.letters),
+            mend=_FORMS[part.kind].format(signs=joined(texts_of(part) or signs_of(part)), size=size_of(part)),
         )
-    if unfit or part.kind == "one_of":
+    if unfit or part.sort == "choice":
         return
+    span = [found[1][0] for found in places if found]
     if len(given) > len(("first", "last")):
         yield Finding(
             code="rule-range-form",
@@ -127,7 +138,7 @@ def _values(look: Look, path: str, part: codes.Part, given: tuple[str | int, ...
             message=f"a range has a first and a last value, and {len(given)} stand here",
             mend="write [first, last], or one rule for each value",
         )
-    elif is_range(part, given) and _span(part, given)[0] > _span(part, given)[1]:
+    elif is_range(part, given) and span[0] > span[1]:
         yield Finding(
             code="rule-range-turned",
             **look.at(path),
@@ -136,33 +147,23 @@ def _values(look: Look, path: str, part: codes.Part, given: tuple[str | int, ...
         )
 
 
+_YEAR_FORM = 'write the year in quotes, as "25"'
+_BASE_FORM = "write it in quotes, with the signs of the code, at most {size}"
 _FORMS: Mapping[str, str] = {
     "iso_week": 'write year and week in quotes, as "2518"; the week must exist in that year (ISO 8601)',
-    "iso_year": 'write the year in quotes, as "25"',
+    "us_week": 'write year and week in quotes, as "2518"; the week must exist in that year',
+    "iso_year": _YEAR_FORM,
+    "year": _YEAR_FORM,
+    "month": 'write year and month in quotes, as "2503"',
+    "month_letter": 'write year and month in quotes and as numbers, as "2503"',
+    "year_day": 'write year and day of the year in quotes, as "25074"; a year has 365 or 366',
+    "day": 'write year, month and day in quotes, as "250315"; the day must exist',
     "digits": "write a number that has as many digits as the field",
-    "one_of": "write letters of the field, as [A, B]; it takes {letters}",
+    "base_34": _BASE_FORM,
+    "base_36": _BASE_FORM,
+    "one_of": "write signs of the field, as [A, B]; it takes {size} of {signs}",
+    "choice": "write choices of the field; it takes {signs}",
 }
-
-
-def _place(part: codes.Part, value: str | int) -> tuple[int, ...] | None:
-    """Return where *value* lies among the values of a field, or None where the field cannot take it."""
-    text = codes.fold(str(value))
-    if part.kind == "iso_week":
-        return codes.read_week(text)
-    if part.kind == "iso_year":
-        year = codes.read_year(text)
-        return None if year is None else (year,)
-    if part.kind == "digits":
-        fits = text.isdecimal() and len(text.lstrip("0")) <= part.size
-        return (int(text),) if fits else None
-    letters = [codes.fold(letter) for letter in part.letters]
-    return (letters.index(text),) if text in letters else None
-
-
-def _span(part: codes.Part, given: tuple[str | int, ...]) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Return the first and the last place of values that all fit."""
-    found = [place for value in given if (place := _place(part, value)) is not None]
-    return found[0], found[-1]
 
 
 def cleared_by_day(look: Look) -> Iterator[Finding]:
