@@ -8,7 +8,7 @@ import io
 import re
 import zipfile
 import zlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from posixpath import normpath
 
@@ -22,6 +22,9 @@ _TAG = rb"<(?:\w+:)?"
 _SHEET = re.compile(_TAG + rb"sheet\s([^>]*)>")
 _RELATION = re.compile(_TAG + rb"Relationship\s([^>]*)>")
 _ATTRIBUTE = re.compile(rb"([\w:]+)\s*=\s*[\"']([^\"'<>]*)")
+# a cell that is not closed at once: one that has only a format holds nothing, and programs write them by the million
+_FILLED = re.compile(_TAG + rb"c(?:\s[^>]*)?(?<!/)>")
+_PLACE = re.compile(rb"\br=[\"']([A-Za-z]{1,9})(\d{1,9})")
 _COLUMNS = re.compile(_TAG + rb"c\s[^>]*?\br=[\"']([A-Za-z]{1,9})")
 _ROWS = re.compile(rb"\sr=[\"'][A-Za-z]*(\d{1,9})")
 _HIDDEN = re.compile(_TAG + rb"row\s[^>]*?\bhidden=[\"'](?:1|true)[\"'][^>]*>")
@@ -127,14 +130,30 @@ def _deflated(packed: memoryview, most: int) -> bytes:
 
 
 def _marks(sheet: bytes) -> SheetMarks:
-    columns = max((_column(letters) for letters in set(_COLUMNS.findall(sheet))), default=1)
-    rows = max(map(int, set(_ROWS.findall(sheet))), default=1)
-    if columns * rows > MOST_CELLS:
+    if _span(_COLUMNS.findall(sheet), _ROWS.findall(sheet)) > MOST_CELLS and _filled(sheet) > MOST_CELLS:
         raise ArchiveFaultError("too-large")
     return SheetMarks(
         hidden=_rows_with(_HIDDEN, sheet) if b"hidden" in sheet else (),
         valueless=_rows_with(_VALUELESS, sheet) if _RECKONED.search(sheet) else (),
     )
+
+
+def _span(columns: Iterable[bytes], rows: Iterable[bytes]) -> int:
+    """Return how many cells lie between the first and the last of these columns and rows."""
+    return max(map(_column, set(columns)), default=1) * max(map(int, set(rows)), default=1)
+
+
+def _filled(sheet: bytes) -> int:
+    """Return how many cells those span that hold something; all that may be where one does not say its place."""
+    places = {place.groups() if place else None for place in map(_place, _FILLED.finditer(sheet))}
+    if None in places:
+        return MOST_CELLS + 1
+    found = [place for place in places if place]
+    return _span((column for column, _ in found), (row for _, row in found))
+
+
+def _place(cell: re.Match[bytes]) -> re.Match[bytes] | None:
+    return _PLACE.search(cell[0])
 
 
 def _rows_with(what: re.Pattern[bytes], sheet: bytes) -> tuple[int, ...]:

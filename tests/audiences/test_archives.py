@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from audiences.archives import MOST_CELLS, ArchiveFaultError, SheetMarks, looked_through
+from audiences.archives import ArchiveFaultError, SheetMarks, looked_through
 from audiences.workbooks import read_sheet
 from tests.workbooks import compound, ods, sheet_xml, xlsx, zipped
 
@@ -71,13 +71,21 @@ def test_a_locked_member_is_a_lock() -> None:
     assert _why(ods([], more={"META-INF/manifest.xml": b"<manifest:encryption-data/>"})) == "encrypted"
 
 
-def test_a_cell_far_away_is_too_large() -> None:
-    rows = MOST_CELLS // 2
-    far = sheet_xml([["code"]]).replace(
-        "</sheetData>", f'<row r="{rows}"><c r="XFD{rows}"/></row></sheetData>'
+def far_away(cell: str) -> bytes:
+    """Return a list with one cell in the last row and column that a worksheet has (ECMA-376 part 1, 18.3.1.73)."""
+    row = cell.format(place="XFD1048576")
+    return xlsx(
+        {"S": sheet_xml([["code"]]).replace("</sheetData>", f'<row r="1048576">{row}</row></sheetData>')}
     )
 
-    assert _why(xlsx({"S": far})) == "too-large"
+
+def test_a_cell_far_away_is_too_large() -> None:
+    assert _why(far_away('<c r="{place}"><v>1</v></c>')) == "too-large"
+    assert _why(far_away('<c r="{place}"/><c><v>1</v></c>')) == "too-large"  # a cell that says no place
+
+
+def test_a_cell_far_away_that_has_a_format_and_nothing_else_does_no_harm() -> None:
+    assert looked_through(far_away('<c r="{place}" s="1"/>')) == {"S": SheetMarks()}
 
 
 @pytest.mark.parametrize(

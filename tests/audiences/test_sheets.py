@@ -295,3 +295,18 @@ def test_merged_ranges_that_lie_outside_the_sheet_do_no_harm() -> None:
     table = table_of(Sheet(name="S", rows=rows, merged=odd), "lists/shop.xlsx")
 
     assert _rows(table) == [(2, ("A1", "name"))]
+
+
+def test_a_million_empty_rows_below_the_list_are_no_rows() -> None:
+    """Some programs write a row, or a formatted cell, for each line of the sheet down to the last one, 1,048,576."""
+    listed = sheet_xml([("code", "name"), ("QM-2534-B0172", "Anna Berg")])
+    below = "".join(f'<row r="{number}"/>' for number in range(3, 1_000_003))
+    last = '<row r="1048576"><c r="Z1048576" s="1"/></row>'
+
+    table = table_of(
+        read_sheet(xlsx({"Sales": listed.replace("</sheetData>", f"{below}{last}</sheetData>")})),
+        "sales.xlsx",
+    )
+
+    assert [row.cells for row in table.rows] == [("QM-2534-B0172", "Anna Berg")]
+    assert table.findings == ()
