@@ -49,7 +49,7 @@ class RowReader:
         if not any(one_line(row.cells[index]) for index in self._read):
             findings.append(_says_nothing(place))
             return None
-        given = self._given(row, findings) if row.stored else row.cells
+        given = self._given(row, findings)
         reading = _Reading(given, self._columns, place, findings)
         country = self._default_country
         if reading.text("country"):
@@ -76,15 +76,14 @@ class RowReader:
         )
 
     def _given(self, row: TableRow, findings: MutableSequence[Finding]) -> tuple[str, ...]:
-        """Return the cells of a spreadsheet's row, those that have lost digits emptied."""
-        self._stored.count(row.number, row.stored)
-        lost = self._stored.lost(row.stored)
+        """Return the cells of a row, those that have lost digits in a spreadsheet emptied."""
+        stored = row.stored or self._stored.told_by(row.cells)
+        if not stored:
+            return row.cells
+        self._stored.count(row.number, stored)
+        lost = self._stored.lost(stored)
         findings.extend(digits_lost(self._file, row.number, self._stored.heading(column)) for column in lost)
-        return (
-            tuple("" if column in lost else cell for column, cell in enumerate(row.cells))
-            if lost
-            else row.cells
-        )
+        return tuple("" if column in lost else cell for column, cell in enumerate(row.cells))
 
     def _phone(self, row: TableRow, country: str | None) -> Callable[[str], ContactPoint]:
         numbers = self._stored.numbers("phone", row) if row.stored else frozenset()

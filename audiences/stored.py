@@ -1,6 +1,7 @@
 """What a spreadsheet does to codes, telephone numbers and postcodes that it keeps as numbers or days."""
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from audiences.findings import Finding, Severity
@@ -16,6 +17,13 @@ _AS_DAY: Mapping[str, str] = MappingProxyType(
     {**_AS_NUMBER, "sale": "numbers of sales", "customer": "customer numbers"}
 )
 
+# What a spreadsheet shows of a long number and of a code that it took for a day, and so writes into a CSV file.
+_POWER = re.compile(r"\d(?:[.,]\d+)?E\+\d{1,2}", re.IGNORECASE)
+_MONTH = "jan|feb|m[aä]r|mrz|apr|ma[iy]|jun|jul|aug|sep|o[kc]t|nov|de[zc]"
+_DAY = re.compile(
+    rf"\d{{1,2}}[. -]{{1,2}}(?:{_MONTH})\w*\.?|(?:{_MONTH})\w*[. -]{{1,2}}\d{{2}}", re.IGNORECASE
+)
+
 
 class StoredCells:
     """Counts, column by column, the cells that were not stored as the text they are."""
@@ -24,7 +32,19 @@ class StoredCells:
         """Take what each column means (the postcode apart from the address) and its heading."""
         self._file = file
         self._what = what
+        self._watched = [column for column, (meaning, _) in what.items() if meaning in _AS_DAY]
         self._seen: dict[tuple[str, int], tuple[int, int]] = {}
+
+    def told_by(self, cells: Sequence[str]) -> str:
+        """Return how a CSV row's cells were stored in the spreadsheet that wrote it, "" where none looks changed."""
+        marks = {}
+        for column in self._watched:
+            text = cells[column].strip()
+            if "+" in text and _POWER.fullmatch(text):
+                marks[column] = LOST
+            elif _DAY.fullmatch(text):
+                marks[column] = DAY
+        return "".join(marks.get(column, TEXT) for column in range(len(cells))) if marks else ""
 
     def lost(self, stored: str) -> list[int]:
         """Return the columns whose number has lost digits: they are read as not given."""

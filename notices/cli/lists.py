@@ -75,7 +75,7 @@ def import_(
     """
     from audiences.cells import role as role_of
     from notices.cli.entry.world import opened
-    from notices.work import importing
+    from notices.work import importing, list_findings
 
     part = role_of(role)
     if part is None:
@@ -90,19 +90,25 @@ def import_(
             _refused(called, [list_too_large(shown)], output)
         read = importing.read_list(world, data=listed, file=shown, name=called, sheet=sheet)
         if read.columns is None:
-            _refused(called, read.findings, output)
+            _refused(called, list_findings.told(world, called, read.findings).findings, output)
         if output is Format.TEXT:
             _columns(read.columns.by_meaning, read.columns.ignored)
             say(f"{number(len(read.table.rows), 'row')} in {shown}: {_form(read.table.form)}.")
         ask("Read the columns so?", yes=yes)
         done = importing.import_list(world, read, role=part, put_away=put_away)
+        told = list_findings.told(world, called, done.findings)
     counts = {key: getattr(done, key) for key in _COUNTS}
     if output is Format.JSON:
-        say_json({"list": called, **counts, "findings": [finding_as_json(one) for one in done.findings]})
+        found = [finding_as_json(one) for one in told.findings]
+        say_json({"list": called, **counts, "findings": found, "all_findings": told.file or None})
         end(mend=bool(done.refused) or bool(must_mend(done.findings)))
         return
-    wrong = say_findings(done.findings)
+    wrong = say_findings(told.findings)
+    if told.file:
+        say(f"Every row of them: {told.file}")
     say(f"{done.new} new, {done.changed} changed, {done.same} as before, {done.refused} refused.")
+    if done.refused:
+        say("Mend the refused rows in the list and import it again; what went in stays as it is.")
     if not name and read.columns.ignored:
         say(f"To read the columns otherwise: change lists/{called}.columns.toml and import again.")
     end(mend=bool(done.refused) or wrong)
