@@ -88,7 +88,7 @@ def _take(taking: _Taking, role: Role, row: ListedRow) -> str:
     taking.tx.lists.put_rows(
         [
             SourceRow(
-                source_id=taking.read.name, row_no=row.place.row, unit_id=None, owner_id=owner_id, raw=raw
+                source_id=taking.read.name, row_no=row.place.row, unit_id=unit_id, owner_id=owner_id, raw=raw
             )
         ]
     )
@@ -98,9 +98,7 @@ def _take(taking: _Taking, role: Role, row: ListedRow) -> str:
 def _unit(taking: _Taking, row: ListedRow) -> tuple[str, bool]:
     """Return the unit that a row speaks of, and whether it was not known before."""
     known = taking.known
-    by_sale = known.by_unit_key.get(sale_key(taking.read.name, row.sale)) if row.sale else None
-    by_code = known.by_code.get(fold(row.code), []) if row.code else []
-    found = by_sale or (by_code[0] if by_code else None)
+    found = _known_unit(known, taking.read.name, row)
     if found:
         return found, False
     unit = UnitRow(
@@ -120,6 +118,20 @@ def _unit(taking: _Taking, row: ListedRow) -> tuple[str, bool]:
         events.append(judging.verdict_event(taking.revision, unit, at=now, actor="program", via="list"))
     record(taking.tx, events, now=taking.world.now())
     return unit.unit_id, True
+
+
+def _known_unit(known: Known, source: str, row: ListedRow) -> str | None:
+    by_sale = known.by_unit_key.get(sale_key(source, row.sale)) if row.sale else None
+    by_code = known.by_code.get(fold(row.code), []) if row.code else []
+    return by_sale or (by_code[0] if by_code else None)
+
+
+def see(known: Known, seen: dict[str, int], source: str, rows: Iterable[tuple[Role, ListedRow]]) -> None:
+    """Let *seen* grow by the units that these rows name, so that none of them counts as gone from the list."""
+    for _, row in rows:
+        found = _known_unit(known, source, row)
+        if found:
+            seen.setdefault(found, row.place.row)
 
 
 def _owner(taking: _Taking, row: ListedRow) -> tuple[str, bool]:

@@ -15,7 +15,7 @@ from audiences.owners import Role
 from audiences.sheets import table_of
 from audiences.tables import Table, read_csv, refused
 from audiences.workbooks import is_workbook
-from notices.work.holders import roles_of, take_holders
+from notices.work.holders import roles_of, see, take_holders
 from notices.work.links import prepare_secrets
 from notices.work.lists import Imported, ListRead, with_took
 from notices.work.ports import World
@@ -90,15 +90,17 @@ def import_list(world: World, read: ListRead, *, role: Role = "keeper", put_away
         stock = take_stock(tx, world, read, rows if put_away else (), taking.known, taking.seen)
         for row in keepers:
             taking.take(row)
+        parts = [] if put_away else roles_of(rows, role)
+        see(taking.known, taking.seen, read.name, parts)
         done = taking.end(refused=_unread(read) + len(read.table.rows) - len(rows), found=found)
         if put_away:
             return with_took(done, stock)
         if "shop" in read.columns.by_meaning:
             take_sellers(tx, world, read.name, rows)
-        others = take_holders(tx, world, read, roles_of(rows, role))
+        others = take_holders(tx, world, read, parts)
         sellers = take_shops(tx, world, read, [row for row in rows if (row.role or role) == SHOP])
         let_go = sold_after_all(tx, world, read.file, taking.seen.items())
-        return with_took(done, others, sellers, let_go)
+        return with_took(_of_shops(done) if role == SHOP else done, others, sellers, let_go)
 
 
 @contextmanager
@@ -111,6 +113,12 @@ def _nothing_to_collect() -> Iterator[None]:
     finally:
         if not rested:
             gc.enable()
+
+
+def _of_shops(done: Imported) -> Imported:
+    """Leave out that a list of shops has no column of codes: it names no units."""
+    kept = (one for one in done.findings if (one.code, one.path) != ("column-wanted", "code"))
+    return replace(done, findings=tuple(kept))
 
 
 def _suffix(read: ListRead) -> str:

@@ -162,3 +162,21 @@ def test_a_row_of_a_role_is_judged_like_any_other(tmp_path: Path) -> None:
         case = desk.case("QM-2534-B0200")
 
     assert case.verdict == "affected"
+
+
+def test_every_part_knows_the_list_that_it_came_from(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take(MIXED)
+        desk.take(LEASED, "fleet", role="lessor")
+        with desk.world.register.look() as tx:
+            rows = [*tx.lists.rows("shop"), *tx.lists.rows("fleet")]
+        gone = desk.take(
+            LEASED.replace("Aldmere Leasing,fleet@leasing.example,GB,QM-2534-B0201\n", ""),
+            "fleet",
+            role="lessor",
+        )
+
+    assert all(row.unit_id and row.owner_id for row in rows)
+    assert [row.unit_id for row in rows[:4]] == [rows[0].unit_id] * 4
+    assert len({row.unit_id for row in rows}) == 3  # one of the leased units is on both lists
+    assert (gone.missing, gone.same) == (1, 2)
