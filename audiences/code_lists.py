@@ -1,7 +1,7 @@
 """A list of single codes: one a line in a file, kept small and asked fast, up to a million of them."""
 
 from array import array
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import groupby
 
@@ -71,10 +71,13 @@ class CodeList:
         return f"<{len(self)} codes>"
 
 
-def read_codes(data: bytes, file: str) -> tuple[CodeList | None, tuple[Finding, ...]]:
+def read_codes(
+    data: bytes, file: str, key_of: Callable[[str], str] = fold
+) -> tuple[CodeList | None, tuple[Finding, ...]]:
     """Read a file with one code a line, the first cell where a line has several; None where it cannot be read.
 
-    A first line without a digit is a heading. A code that stands there twice counts once, and is told.
+    *key_of* gives the key under which a code is compared. A first line without a digit is a heading. A code that
+    stands there twice counts once, and is told.
     """
     if len(data) > LARGEST_FILE or b"\0" in data[:4096]:
         return None, (_form(file),)
@@ -85,7 +88,7 @@ def read_codes(data: bytes, file: str) -> tuple[CodeList | None, tuple[Finding, 
     lines = text.splitlines()
     if lines and not any(sign.isdecimal() for sign in lines[0]):
         lines[0] = ""
-    keys = [fold(_first_cell(line)) for line in lines]
+    keys = [key_of(_first_cell(line)) for line in lines]
     codes = _of_keys(keys)
     if not codes:
         return None, (_empty(file),)

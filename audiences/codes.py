@@ -22,7 +22,9 @@ __all__ = [
     "Part",
     "PartKind",
     "Unreadable",
+    "bare",
     "fold",
+    "key_of",
     "last_signs",
     "mask",
     "near",
@@ -79,12 +81,15 @@ class Layout:
     ready: tuple[Build, ...] = field(init=False, repr=False, compare=False)
     marked: bool = field(init=False, repr=False, compare=False)
     likes: Mapping[str, str] = field(init=False, repr=False, compare=False)
+    dropped: Mapping[int, None] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         """Make the layout ready once; every code of a campaign is read by the same one."""
         object.__setattr__(self, "ready", tuple(map(build_of, self.builds)))
         object.__setattr__(self, "marked", any(build.marked for build in self.ready))
         object.__setattr__(self, "likes", _likes(self.misread))
+        separators = (part.text for parts in self.builds for part in parts if part.kind == "separator")
+        object.__setattr__(self, "dropped", {ord(sign): None for text in separators for sign in fold(text)})
 
     @property
     def builds(self) -> tuple[tuple[Part, ...], ...]:
@@ -164,6 +169,16 @@ def read_by(layout: Layout, code: Parsed) -> tuple[int, ...]:
     return tuple(
         at for at, build in enumerate(layout.ready) if not isinstance(build.fields(code.code_key), str)
     )
+
+
+def key_of(layout: Layout, code: str) -> str:
+    """Return the key of a code in a list: folded, without separators, a GS1 code in its bracketed form."""
+    return bare(layout, _marked_key(code) if layout.marked else fold(code))
+
+
+def bare(layout: Layout, code_key: str) -> str:
+    """Return a code key without the signs of separators, which may be left out: two spellings of one code are one."""
+    return code_key.translate(layout.dropped) if layout.dropped else code_key
 
 
 def _marked_key(code: str) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from itertools import chain
 
 from audiences.code_lists import CodeList
-from audiences.codes import Layout, Parsed
+from audiences.codes import Layout, Parsed, bare
 from audiences.folding import fold
 from audiences.written_values import Place, Value, places_of
 
@@ -17,7 +17,7 @@ Decide = Callable[[Parsed], bool | None]
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Sign:
-    """One sign of a code: the *place* counts from 1 without spaces, hyphens and dots; *one_of* holds the signs."""
+    """One sign of a code, one of *one_of*; its *place* counts from 1 without spaces, hyphens, dots and separators."""
 
     place: int
     one_of: str
@@ -72,9 +72,9 @@ def _each(asked: Conditions, layout: Layout) -> Iterator[Decide]:
     for name, values in asked.values.items():
         yield _choice(name, values, layout)
     for sign in asked.signs:
-        yield _sign(sign)
+        yield _sign(sign, layout)
     for codes in asked.lists:
-        yield _undecided if codes is None else _listed(codes)
+        yield _undecided if codes is None else _listed(codes, layout)
     for one in asked.all_of:
         yield deciding(one, layout)
     for several in asked.any_of:
@@ -121,19 +121,20 @@ def _place(code: Parsed, fields: tuple[str, ...]) -> Place | None:
         return None
 
 
-def _sign(sign: Sign) -> Decide:
+def _sign(sign: Sign, layout: Layout) -> Decide:
     at, wanted = sign.place - 1, frozenset(fold(sign.one_of))
     if at < 0 or not wanted:
         return _undecided
 
     def decide(code: Parsed) -> bool | None:
-        return code.code_key[at] in wanted if at < len(code.code_key) else None
+        key = bare(layout, code.code_key)
+        return key[at] in wanted if at < len(key) else None
 
     return decide
 
 
-def _listed(codes: CodeList) -> Decide:
-    return lambda code: code.code_key in codes
+def _listed(codes: CodeList, layout: Layout) -> Decide:
+    return lambda code: bare(layout, code.code_key) in codes
 
 
 def _undecided(_code: Parsed) -> None:

@@ -9,7 +9,7 @@ from math import prod
 
 from audiences.builds import Build
 from audiences.check_characters import DIGITS
-from audiences.codes import Layout, Parsed, Part, read
+from audiences.codes import Layout, Parsed, Part, bare, read
 from audiences.conditions import Conditions, Sign
 from audiences.folding import fold
 from audiences.gs1 import LENGTHS
@@ -27,6 +27,8 @@ def stand_ins(layout: Layout, asked: Sequence[Conditions]) -> tuple[Parsed, ...]
     Of a long list some two thousand codes stand for all.
     """
     inside = [one for each in asked for one in each.within()]
+    if any(one.signs for one in inside) and not all(map(_counts_places, layout.ready)):
+        return ()
     found = [(build, _choices(layout, build, inside)) for build in layout.ready]
     if sum(prod(map(len, choices)) for _, choices in found) > MOST:
         return ()
@@ -34,6 +36,13 @@ def stand_ins(layout: Layout, asked: Sequence[Conditions]) -> tuple[Parsed, ...]
     made = (assembled(build, signs) for build, choices in found for signs in product(*choices))
     readings = (read(layout, code) for code in (*made, *listed))
     return tuple(reading for reading in readings if isinstance(reading, Parsed))
+
+
+def _counts_places(build: Build) -> bool:
+    """Say whether each sign of a code stands at one place, separators aside."""
+    return not build.marked and all(
+        len(set(step.lengths)) == 1 for step in build.steps if step.part.kind != "separator"
+    )
 
 
 def _choices(layout: Layout, build: Build, inside: Sequence[Conditions]) -> list[list[str]]:
@@ -44,9 +53,9 @@ def _choices(layout: Layout, build: Build, inside: Sequence[Conditions]) -> list
     for step in build.steps:
         part = step.part
         found = _signs(part, list(_named(layout, part, inside)))
-        size = max(map(len, found), default=0)
+        size = max(len(bare(layout, one)) for one in found) if found else 0
         here = [sign for sign in signs if at <= sign.place < at + size]
-        choices.append(_varied(found, here, at) if part.kind == "digits" else found)
+        choices.append(_varied(part, found, here, at) if here and part.sort else found)
         at += size
     return choices
 
@@ -101,24 +110,44 @@ def _texts(part: Part, named: Sequence[str]) -> list[str]:
     return [*named, *[text for text in islice(others, len(named) + 1) if text not in named][:1]]
 
 
-def _varied(numbers: Sequence[str], signs: Sequence[Sign], begins: int) -> list[str]:
-    """Add, for each sign asked for inside a number, the nearest numbers with that digit there, and one without it."""
-    found = set(numbers)
+def _varied(part: Part, found: Sequence[str], signs: Sequence[Sign], begins: int) -> list[str]:
+    """Add what stands for a part of which single signs are asked for: the nearest values with each, and without."""
+    first, last = _ENDS.get(part.sort, (0, -1))
+    if part.sort in _ENDS or (part.sort == "year" and size_of(part) < len("yyyy")):
+        every = range(first, last + 1) if part.sort in _ENDS else range(10 ** size_of(part))
+        return sorted({written(part, value) for value in every})
+    if part.kind == "choice":
+        return list(found)
+    texts = set(found)
+    order = signs_of(part)
     for sign in signs:
-        if len(found) > MOST:
-            break
         at = sign.place - begins
-        size = len(numbers[0])
-        weight = 10 ** (size - 1 - at)
-        wanted = fold(sign.one_of)
-        digits = {*wanted, *[digit for digit in "0123456789" if digit not in wanted][:1]}
-        for number in [int(one) for one in found]:
-            for digit in (int(one) for one in digits if one.isdecimal()):
-                for higher in (number - 10 * weight, number, number + 10 * weight):
-                    base = higher // (10 * weight) * 10 * weight + digit * weight
-                    found |= {
-                        f"{one:0{size}}"
-                        for one in (base, base + number % weight, base + weight - 1)
-                        if 0 <= one < 10**size
-                    }
-    return sorted(found)
+        wanted = [one for one in order if one in fold(sign.one_of)]
+        others = [one for one in order if one not in wanted][:1]
+        if len(texts) > MOST:
+            break
+        texts |= {
+            near_by
+            for text in tuple(texts)
+            for one in (*wanted, *others)
+            for near_by in _with_sign(part, text, at, order.index(one))
+        }
+    return sorted(texts)
+
+
+def _with_sign(part: Part, text: str, at: int, value: int) -> Iterator[str]:
+    """Yield the text with the sign of this value at a place; of a number also its neighbours that have it there."""
+    order = signs_of(part)
+    yield text[:at] + order[value] + text[at + 1 :]
+    if part.sort == "choice":
+        return
+    size, base = len(text), len(order)
+    number = 0
+    for one in text:
+        number = number * base + order.index(one)
+    weight = base ** (size - 1 - at)
+    for higher in (number - base * weight, number, number + base * weight):
+        begins = higher // (base * weight) * base * weight + value * weight
+        for one in (begins, begins + weight - 1):
+            if 0 <= one < base**size:
+                yield written(part, one)

@@ -11,7 +11,7 @@ from itertools import chain
 from typing import Literal
 
 from audiences.code_lists import CodeList
-from audiences.codes import Layout, Parsed, fold, near, read
+from audiences.codes import Layout, Parsed, bare, fold, near, read
 from audiences.conditions import Conditions, Decide, deciding
 
 ALL_UNTIL_CLEARED = "all-until-cleared"
@@ -158,4 +158,4 @@ def _near(judge: Judge, layout: Layout, key: str, sold_on: date | None) -> bool:
 
 
 def _reworked(judge: Judge, code: Parsed) -> bool:
-    return any(code.code_key in codes for codes in judge.reworked)
+    return any(bare(judge.layout, code.code_key) in codes for codes in judge.reworked if judge.layout)

@@ -129,7 +129,7 @@ class Code(Part):
 
 
 class OneSign(Part):
-    """One sign of the code at one place, counted from 1 without spaces, hyphens and dots."""
+    """One sign of the code at one place, counted from 1 without spaces, hyphens, dots and separators."""
 
     place: Annotated[int, Field(ge=1, le=64)]
     one_of: Word

@@ -34,7 +34,7 @@ def _outside(look: Look, place: int, rule: Rule, codes: tuple[Parsed, ...]) -> I
             code="rule-place-outside",
             **look.at(f"affected[{place}]"),
             message=f"the rule asks for sign {sign.place}, and no code has more than {longest}",
-            mend="count the signs without spaces, hyphens and dots, from 1",
+            mend="count the signs without spaces, hyphens, dots and separators, from 1",
         )
 
 

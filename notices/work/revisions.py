@@ -2,13 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from audiences.code_lists import CodeList, read_codes
+from audiences.codes import fold, key_of
 from audiences.findings import Finding
 from audiences.verdicts import Judge
 from notices.campaign import checks, loading
-from notices.campaign.layouts import judge_of
+from notices.campaign.layouts import judge_of, layout_of
 from notices.campaign.looking import line_of
 from notices.campaign.models import Campaign
 from notices.campaign.revisions import Revision, digest, from_content, to_content
@@ -190,6 +191,7 @@ def _lists(
     world: World, campaign: Campaign, lines: Mapping[str, int]
 ) -> tuple[dict[str, CodeList], tuple[Finding, ...]]:
     """Read the lists of single codes that the campaign names; one that cannot be read clears nobody."""
+    layout = layout_of(campaign.code)
     lists: dict[str, CodeList] = {}
     findings: list[Finding] = []
     for name, path in campaign.lists_named().items():
@@ -197,7 +199,7 @@ def _lists(
         if data is None:
             findings.append(_no_list(name, path, lines))
             continue
-        codes, found = read_codes(data, name)
+        codes, found = read_codes(data, name, partial(key_of, layout) if layout else fold)
         findings += (replace(finding, path=path) for finding in found)
         if codes is not None:
             lists[name] = codes

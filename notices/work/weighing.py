@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from audiences.codes import Layout, Parsed, read
+from audiences.codes import Layout, Parsed, key_of, read
 from audiences.findings import Finding, Severity
 from audiences.made import earliest
 from audiences.verdicts import SAFE, Judgement, Verdict
@@ -59,7 +59,7 @@ def weighed(world: World, drafted: Draft) -> Weighed | None:
         findings=(
             *(_idle(place, drafted.lines) for place in idle),
             *after_sale,
-            *_unlisted(revision, drafted.lines, units.values()),
+            *_unlisted(revision, by.layout, drafted.lines, units.values()),
         ),
     )
 
@@ -68,9 +68,11 @@ def _near(judgement: Judgement) -> bool:
     return judgement.near and judgement.verdict in SAFE | {Verdict.MISSING}
 
 
-def _unlisted(revision: Revision, lines: Mapping[str, int], units: Iterable[UnitRow]) -> Iterator[Finding]:
+def _unlisted(
+    revision: Revision, layout: Layout | None, lines: Mapping[str, int], units: Iterable[UnitRow]
+) -> Iterator[Finding]:
     """Say of each list of codes how many of them no sales list knows: nobody knows who has them, or a sign is wrong."""
-    known = {unit.code_key for unit in units}
+    known = {key_of(layout, unit.code) if layout else unit.code_key for unit in units if unit.code}
     for name, path in revision.campaign.lists_named().items():
         codes = revision.lists.get(name)
         strange = [key for key in codes or () if key not in known] if known else []

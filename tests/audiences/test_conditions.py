@@ -1,13 +1,14 @@
 """Conditions on a code are decided yes, no or not at all, and what is not decided never counts as no."""
 
 from datetime import date
+from functools import partial
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from audiences.code_lists import CodeList
-from audiences.codes import Layout, Parsed, Part, read
+from audiences.code_lists import CodeList, read_codes
+from audiences.codes import Layout, Parsed, Part, key_of, read
 from audiences.conditions import Conditions, Sign, deciding
 from audiences.verdicts import Judge, Judgement, Rule, Verdict, judge
 
@@ -212,3 +213,60 @@ def test_a_rule_that_cannot_be_decided_clears_nobody_whatever_else_is_known(
         Verdict.AFFECTED,
         Verdict.MISSING,
     }
+
+
+# An iron of ours with a slash that people leave out.
+SLASHED = Layout(
+    parts=(
+        Part(kind="text", text="BG"),
+        Part(kind="separator", text="/"),
+        Part(kind="digits", name="number", size=3),
+    )
+)
+
+
+def test_a_separator_that_is_left_out_changes_neither_list_nor_place() -> None:
+    by = Judge(
+        layout=SLASHED,
+        rules=(
+            Rule(name="list", lists=(CodeList.of(["BG401"]),)),
+            Rule(name="sign", signs=(Sign(place=3, one_of="7"),)),
+        ),
+        reworked=(CodeList.of(["BG799"]),),
+    )
+
+    assert [judge(by, code).rule for code in ("BG/401", "bg 401", "BG/712", "BG712", "BG/427")] == [
+        "list",
+        "list",
+        "sign",
+        "sign",
+        "",
+    ]
+    assert [judge(by, code).why for code in ("BG/799", "BG799")] == ["reworked", "reworked"]
+
+
+# GS1 General Specifications, 7.9: the check digit of 01234567890 is 5 (3 times the odd places, 85 to the next ten).
+def test_a_list_is_read_under_the_keys_of_the_layout() -> None:
+    gs1 = Layout(
+        parts=(
+            Part(kind="whole", name="item", element="01"),
+            Part(kind="whole", name="serial", element="21"),
+        )
+    )
+    spelt = b"Serial\n(01)00012345678905(21)A7\n]C1010001234567890521A8\nhttps://id.example/01/012345678905/21/A9\n"
+    codes, findings = read_codes(spelt, "lists/a.txt", partial(key_of, gs1))
+    by = Judge(layout=gs1, rules=(Rule(name="list", lists=(codes,)),))
+
+    assert (len(codes or ()), findings) == (3, ())
+    assert [
+        judge(by, f"https://id.example/01/00012345678905/21/{serial}").rule
+        for serial in ("A7", "A8", "A9", "B1")
+    ] == [
+        "list",
+        "list",
+        "list",
+        "",
+    ]
+    assert read_codes(b"BG/401\nbg401\n", "lists/b.txt", partial(key_of, SLASHED))[0] == CodeList.of(
+        ["BG401"]
+    )

@@ -41,8 +41,8 @@ _CONDITIONS = st.one_of(
     st.builds(lambda works: Conditions(values={"works": (works,)}), st.sampled_from("PR")),
     st.builds(
         lambda place, signs: Conditions(signs=(Sign(place=place, one_of=signs),)),
-        st.sampled_from([1, 6, 7, 8, 9]),
-        st.sampled_from(["0", "7", "39", "R", "K"]),
+        st.integers(1, 9),
+        st.sampled_from(["0", "2", "7", "39", "R", "K"]),
     ),
 )
 
@@ -80,3 +80,47 @@ def test_a_year_of_four_digits_is_stood_for_in_four() -> None:
 
     assert [code.code_key for code in found] == ["2018A", "2019A", "2020A", "2021A"]
     assert [code.code_key for code in stand_ins(layout, [])] == ["2000A"]
+
+
+_SPELT = Layout(
+    parts=(
+        Part(kind="choice", name="line", choices=("KM", "KP")),
+        Part(kind="separator", text="/"),
+        Part(kind="one_of", name="works", size=2, letters="ABCDEFGH"),
+        Part(kind="base_34", name="number", size=2),
+        Part(kind="year", name="year", size=4),
+        Part(kind="month_letter", name="month", letters="ABCDEFGHJKLM"),
+    )
+)
+
+
+@pytest.mark.parametrize(
+    ("asked", "met"),
+    [
+        (Conditions(signs=(Sign(place=2, one_of="P"),)), True),
+        (Conditions(signs=(Sign(place=2, one_of="X"),)), False),
+        (Conditions(signs=(Sign(place=3, one_of="H"), Sign(place=4, one_of="G"))), True),
+        (Conditions(signs=(Sign(place=3, one_of="H"),), values={"works": ("GH", "AB")}), False),
+        (Conditions(signs=(Sign(place=4, one_of="H"),), values={"works": ("GH", "AB")}), True),
+        (Conditions(signs=(Sign(place=5, one_of="Z"),), ranges={"number": ("Y0", "Z0")}), True),
+        (Conditions(signs=(Sign(place=5, one_of="Z"),), ranges={"number": ("X0", "YZ")}), False),
+        (Conditions(signs=(Sign(place=6, one_of="1"),), ranges={"number": ("Y2", "Z1")}), True),
+        (Conditions(signs=(Sign(place=8, one_of="9"),), ranges={"year": ("1990", "2010")}), True),
+        (Conditions(signs=(Sign(place=9, one_of="5"),), ranges={"year": ("1996", "2004")}), False),
+        (Conditions(signs=(Sign(place=11, one_of="M"),)), True),
+        (Conditions(signs=(Sign(place=11, one_of="I"),)), False),
+    ],
+)
+def test_a_sign_is_looked_for_in_parts_of_every_kind(asked: Conditions, met: bool) -> None:  # noqa: FBT001 - a case
+    decide = deciding(asked, _SPELT)
+    codes = stand_ins(_SPELT, [asked])
+
+    assert codes
+    assert any(decide(code) is not False for code in codes) is met
+
+
+def test_where_a_sign_has_no_one_place_nothing_is_asked() -> None:
+    several = Layout(parts=(Part(kind="choice", name="line", choices=("K", "KPP")), *_SPELT.parts[2:]))
+
+    assert stand_ins(several, [Conditions(signs=(Sign(place=3, one_of="P"),))]) == ()
+    assert stand_ins(several, [Conditions(values={"line": ("K",)})])
