@@ -15,6 +15,7 @@ from notices.cli import (
     lists,
     outgoing,
     publishing,
+    risk,
     sending,
     signing,
     starting,
@@ -31,7 +32,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-for group in (starting, publishing, lists, signing, sending, outgoing, answering, watching, keeping):
+for group in (starting, risk, publishing, lists, signing, sending, outgoing, answering, watching, keeping):
     group.add_to(app)
 
 

@@ -12,6 +12,7 @@ from notices.cases.chain import Link, Seal
 from notices.cases.events import instant, moment
 from notices.cases.folding import FOLD
 from notices.cases.outgoing import RegisterError
+from notices.figures.risk_file import FILE as RISK_FILE
 from notices.work import marks, verifying
 from notices.work.ports import Folder, Transaction, World
 from notices.work.refolding import refold
@@ -20,6 +21,7 @@ from notices.work.sealing import HEADS, seal
 from notices.work.shelves import Archive, Shelf
 
 # Never mail.toml: it may hold what opens a mailbox, and is written anew in a minute.
+FILES = (CAMPAIGN_FILE, RISK_FILE)
 FOLDERS = ("evidence", "lists", "pictures", "translations")
 _NOTE = "backup"
 _STRANGE = "a row of the record is none of this program's; take another backup"
@@ -85,7 +87,7 @@ def _name(now: datetime) -> str:
 
 
 def _files(folder: Folder) -> Iterator[tuple[str, bytes]]:
-    names = [CAMPAIGN_FILE, *(name for below in FOLDERS for name in folder.names(below))]
+    names = [*FILES, *(name for below in FOLDERS for name in folder.names(below))]
     for name in names:
         data = folder.read(name)
         if data is not None:
@@ -140,7 +142,7 @@ def _same_form(tx: Transaction, archive: Archive) -> None:
 def _put_back(folder: Folder, archive: Archive) -> Iterator[str]:
     """Write the files that are not there; yield the names of those that are and differ."""
     for name, data in archive.files():
-        if name != CAMPAIGN_FILE and name.partition("/")[0] not in FOLDERS:
+        if name not in FILES and name.partition("/")[0] not in FOLDERS:
             raise RegisterError(
                 f"{archive.place}: {name} is no file that a backup holds; take another backup"
             )
