@@ -1,7 +1,7 @@
 """A code layout proposed from codes copied off real units, with what a person must confirm before it is used.
 
-A handful of codes never proves how a marking is built. So every field comes back as a question, and what the
-codes cannot show is said.
+A handful of codes never proves how a marking is built. So every field comes back as a question, which *yes* makes
+sure of, and what the codes cannot show is said.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -53,7 +53,7 @@ def propose(codes: Sequence[str]) -> Proposed:
     asked = [_read_back(layout, first), *(piece.ask for piece in pieces if piece.ask)]
     if unread:
         asked.append(
-            f"{', '.join(unread)}: built in another way. Is it of the same product, and copied right?"
+            f"{', '.join(unread)}: built in another way. Is it of another product, or copied wrongly?"
         )
     return Proposed(
         layout=layout,
@@ -158,7 +158,7 @@ def _letters(signs: Sequence[str], name: str) -> _Piece:
     return _Piece(
         part=Part(kind="one_of", name=name, size=1, letters=seen),
         data={"field": name, "one_of": seen},
-        ask=f"{', '.join(seen)}: are there other letters at this place? A code with another one cannot be read.",
+        ask=f"{', '.join(seen)}: are these all the letters at this place? A code with another one cannot be read.",
     )
 
 

@@ -142,11 +142,12 @@ class Hours(Part):
 
 
 class Fact(Part):
-    """One dated statement of the open ledger."""
+    """One dated statement of the open ledger; *about* is the part of the file that waits for it."""
 
     day: date | None = None
     standing: Standing
     text: Text
+    about: Word | None = None
 
 
 class Market(Part):

@@ -6,13 +6,15 @@ from datetime import timedelta
 from audiences.findings import Finding, Severity
 from audiences.segments import Segment
 from audiences.verdicts import Verdict
-from notices.campaign.looking import Look
+from notices.campaign.looking import FILE, Look, line_of
 from notices.campaign.models import SCHEMA
 
 _NEXT_WORD_WITHIN = timedelta(days=7)
 _DO_NOT_USE = 2
 _MAY_BE_USED = 0
 _DEADLY = frozenset({"DANGER", "WARNING"})
+_OPEN = frozenset({"not_yet_known", "being_checked"})
+_NAMES = frozenset({"issuer.name", "product.name"})
 
 
 def schema(look: Look) -> Iterator[Finding]:
@@ -84,6 +86,23 @@ def facts(look: Look) -> Iterator[Finding]:
             )
 
 
+def waiting(look: Look) -> Iterator[Finding]:
+    """Name each part of the file that waits for a fact; no notice goes out in the name of nobody."""
+    for place, fact in enumerate(look.campaign.ledger):
+        if fact.about is None or fact.standing not in _OPEN:
+            continue
+        nameless = fact.about in _NAMES and fact.standing == "not_yet_known"
+        yield Finding(
+            code="fact-open",
+            file=FILE,
+            line=line_of(f"ledger[{place}]", look.lines),
+            path=fact.about,
+            message=f"{'not yet known' if fact.standing == 'not_yet_known' else 'being checked'}: {fact.text}",
+            mend="find out and write it; then say in the ledger what is known, or take the line out",
+            severity=Severity.MUST_MEND if nameless else Severity.CONSIDER,
+        )
+
+
 def levels(look: Look) -> Iterator[Finding]:
     """Hold that nobody in more danger is told to do less, and that a deadly hazard stops the use."""
     now = look.campaign.now
@@ -132,4 +151,4 @@ def signal(look: Look) -> Iterator[Finding]:
         )
 
 
-WARNING_CHECKS = (schema, next_word, reason, facts, levels, cleared_level, signal)
+WARNING_CHECKS = (schema, next_word, reason, facts, waiting, levels, cleared_level, signal)

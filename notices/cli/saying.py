@@ -3,7 +3,7 @@
 import json
 import sys
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import NoReturn
 
 import typer
@@ -49,10 +49,14 @@ def say_json(value: object) -> None:
 
 def say_findings(findings: Iterable[Finding]) -> bool:
     """Print findings in reading order, one line each and its mend below; say whether one must be mended."""
-    ordered = in_reading_order(set(findings))
-    for finding in ordered:
+    return say_in_order(in_reading_order(set(findings)))
+
+
+def say_in_order(findings: Sequence[Finding]) -> bool:
+    """Print findings in the order given; say whether one must be mended."""
+    for finding in findings:
         say(_one_line(finding))
-    return bool(must_mend(ordered))
+    return bool(must_mend(findings))
 
 
 def _one_line(finding: Finding) -> str:

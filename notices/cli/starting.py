@@ -6,14 +6,15 @@ from typing import Annotated
 
 import typer
 
+from notices.cli import beginning
 from notices.cli.options import HERE, Campaign, Format, Print, day
-from notices.cli.saying import end, finding_as_json, say, say_findings, say_json, stop
+from notices.cli.saying import end, finding_as_json, say, say_in_order, say_json, stop
 
 
 def add_to(app: typer.Typer) -> None:
     """Add this group's commands."""
     app.command()(demo)
-    app.command()(new)
+    beginning.add_to(app)
     app.command()(check)
     app.command()(explain)
 
@@ -40,26 +41,6 @@ def demo(
     from notices.cli.entry.demonstration import run
 
     run(into, seed, say, until)
-
-
-def new(
-    *,
-    folder: Annotated[Path, typer.Argument(metavar="DIR", help="The folder to make.")],
-    issuer: Annotated[
-        str, typer.Option("--issuer", metavar="NAME", help="The firm that sends the notices.")
-    ] = "",
-    product: Annotated[
-        str, typer.Option("--product", metavar="NAME", help="What was sold, as it stands on the product.")
-    ] = "",
-) -> None:
-    """Make a campaign folder whose campaign.yaml shows every part."""
-    from notices.cli.entry.world import made
-    from notices.work import founding
-
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        stop(f"{folder} is there already and not empty; choose another name")
-    founding.found(made(folder), issuer=issuer, product=product)
-    say(f"{folder} is made. Next: fill in campaign.yaml, then notices check --campaign {folder}")
 
 
 def check(
@@ -110,7 +91,7 @@ def check(
             }
         )
     else:
-        say_findings(checked.findings)
+        say_in_order(checked.findings)
         for line in (*differences.weighed(checked.weighed), *differences.lines(found)):
             say(line)
         say(checking.summary(checked.findings))

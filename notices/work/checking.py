@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from audiences.findings import Finding, in_reading_order, must_mend
+from audiences.findings import Finding, must_mend
 from notices.campaign.needs import lacking
+from notices.campaign.notice_order import in_notice_order
 from notices.work.ports import World
 from notices.work.revisions import Draft, draft
 from notices.work.weighing import Weighed, weighed
@@ -20,9 +21,10 @@ class Checked:
 
 
 def check(world: World) -> Checked:
-    """Find what is wrong with the draft, and what it still lacks before a notice can be composed, in reading order.
+    """Find what is wrong with the draft, and what it still lacks before a notice can be composed.
 
-    No clock is read, and the register is not opened before a list has been imported.
+    The findings stand in the order in which an owner reads the notice, as a list of what is still to do. No clock is
+    read, and the register is not opened before a list has been imported.
     """
     found = draft(world)
     findings = set(found.findings)
@@ -31,7 +33,7 @@ def check(world: World) -> Checked:
     units = weighed(world, found)
     if units is not None:
         findings |= set(units.findings)
-    return Checked(draft=found, findings=tuple(in_reading_order(findings)), weighed=units)
+    return Checked(draft=found, findings=tuple(in_notice_order(findings)), weighed=units)
 
 
 def holds_back(findings: Sequence[Finding]) -> bool:

@@ -66,6 +66,11 @@ def write_note(world: World) -> Note:
         campaign = _campaign(world, tx)
     if campaign is None:
         return Note(text="", files=(), findings=draft(world).findings)
+    return put_note(world, campaign)
+
+
+def put_note(world: World, campaign: Campaign) -> Note:
+    """Write the note of *campaign*; the register is not opened."""
     texts = catalogue(world, campaign.language, "bureau"), catalogue(world, campaign.language)
     text = stop_sale_text(campaign, *texts, world.templates)
     world.folder.write(f"{NOTE}.txt", text.encode())

@@ -1,13 +1,15 @@
 """The campaign folder and its register, opened for one command."""
 
 import os
+import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import date
 from pathlib import Path
 
 from notices import assembly, settings
 from notices.cli.saying import stop, warn
-from notices.work.ports import Folder, World
+from notices.work.ports import World
 from notices.work.revisions import CAMPAIGN_FILE
 
 SETTINGS = settings.from_environment(os.environ)
@@ -35,8 +37,24 @@ def opened(folder: Path) -> Iterator[World]:
         yield world
 
 
-def made(folder: Path) -> Folder:
-    """Make a campaign folder with the places for lists, pictures and translations, and return it."""
-    for name in ("lists", "pictures", "translations"):
-        (folder / name).mkdir(parents=True, exist_ok=True)
-    return assembly.DiskFolder(folder)
+@contextmanager
+def made(folder: Path) -> Iterator[World]:
+    """Make a campaign folder with the places for lists, pictures and translations, and yield its world.
+
+    What fails or is ended in between takes away again what was made.
+    """
+    there = folder.exists()
+    try:
+        for name in ("lists", "pictures", "translations"):
+            (folder / name).mkdir(parents=True, exist_ok=True)
+        with assembly.opened(folder, SETTINGS) as world:
+            yield world
+    except BaseException:
+        for made_now in list(folder.iterdir()) if there else [folder]:
+            shutil.rmtree(made_now) if made_now.is_dir() else made_now.unlink()
+        raise
+
+
+def today() -> date:
+    """Return the day by this machine's clock."""
+    return assembly.clock().astimezone().date()
