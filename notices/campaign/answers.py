@@ -9,7 +9,8 @@ from datetime import date, timedelta
 from audiences import addresses
 from audiences.cleaning import one_line
 from audiences.findings import Finding
-from notices.campaign.questions import ASKS, LATEST_NEXT_WORD, NEXT_WORD_DAYS, UNKNOWN, Ask
+from notices.campaign.asks import LATEST_NEXT_WORD, NEXT_WORD_DAYS, UNKNOWN, Ask
+from notices.campaign.questions import ASKS
 
 Value = str | int | date | tuple[str, ...] | None
 """What was answered, by the kind of what was asked; None is not yet known."""

@@ -75,15 +75,16 @@ def _parts(answers: Answers, today: date) -> Iterator[tuple[str, Live]]:
             email=answers.text("email"),
         ),
     )
-    yield "contacts", ["", *_contacts(answers)]
+    if answers.lines("phones"):
+        yield "contacts", ["", *_contacts(answers)]
     yield "product", {**_kept(name=product), **_sold(answers)}
     yield from _code(answers)
-    happens = answers.text("happens")
+    fails, happens = answers.text("fails"), answers.text("happens")
     yield (
         "hazard",
         {
             "signal": f" {signal}",
-            **_kept(what=answers.text("fails"), who=happens and f"{_sentence(happens)} {harm}"),
+            **_kept(what=fails and _sentence(fails), who=happens and f"{_sentence(happens)} {harm}"),
             **_signs(answers),
         },
     )
@@ -138,12 +139,9 @@ def _sentence(text: str) -> str:
 
 
 def _contacts(answers: Answers) -> Iterator[str]:
-    given = {line[:2]: line[3:] for line in answers.lines("phones")}
-    countries = dict.fromkeys((*given, *answers.lines("countries")))
-    for country in countries:
-        number = given.get(country)
-        phone = f"phone: {_quoted(number)}, " if number else ""
-        yield f"  - {{countries: [{_quoted(country)}], {phone}call_back: true}}"
+    for country, number in {line[:2]: line[3:] for line in answers.lines("phones")}.items():
+        reached = f"phone: {_quoted(number)}" if number else "call_back: true"
+        yield f"  - {{countries: [{_quoted(country)}], {reached}}}"
 
 
 def _sold(answers: Answers) -> dict[str, str]:
@@ -219,19 +217,20 @@ def _facts(answers: Answers, today: date) -> Iterator[str]:
     learned = answers.day("learned")
     fails = answers.text("fails")
     if learned is not None:
-        text = f"We learned that this can happen: {fails}" if fails else "We learned of a fault."
+        text = f"We learned that this can happen: {_sentence(fails)}" if fails else "We learned of a fault."
         yield f"{{day: {learned}, standing: known, text: {_quoted(text)}}}"
     for text in answers.lines("happened"):
-        yield f"{{day: {learned or today}, standing: known, text: {_quoted(text)}}}"
+        yield f"{{day: {learned or today}, standing: known, text: {_quoted(_sentence(text))}}}"
     for key, text in _SILENT.items():
         if answers[key] == "no":
             about = next(ask.about for ask in ASKS if ask.key == key)
-            yield f"{{standing: being_checked, about: {about}, text: {_quoted(text)}}}"
+            yield f"{{standing: being_checked, inside: true, about: {about}, text: {_quoted(text)}}}"
     if answers["units"] == "all":
         yield f"{{standing: being_checked, about: affected, text: {_quoted('Which units are affected.')}}}"
     asked = [ask for ask in ASKS if answers[ask.key] is None and _applies(ask.key, answers)]
-    for about, text in dict.fromkeys((ask.about, ask.unknown) for ask in asked):
-        yield f"{{standing: not_yet_known, about: {about}, text: {_quoted(text)}}}"
+    for about, text, inside in dict.fromkeys((ask.about, ask.unknown, ask.inside) for ask in asked):
+        alone = ", inside: true" if inside else ""
+        yield f"{{standing: not_yet_known{alone}, about: {about}, text: {_quoted(text)}}}"
 
 
 _SILENT = {

@@ -1,4 +1,7 @@
-"""The open ledger: what is known, not yet known, being checked or withdrawn, in the order a reader meets it."""
+"""The open ledger: what is known, not yet known, being checked or withdrawn, in the order a reader meets it.
+
+What is *inside* the firm alone is left out of all of it.
+"""
 
 from collections.abc import Iterator
 from datetime import date
@@ -10,7 +13,7 @@ STANDINGS: tuple[Standing, ...] = ("known", "being_checked", "not_yet_known", "w
 
 def standing(campaign: Campaign, wanted: Standing) -> tuple[Fact, ...]:
     """Return the facts of one standing, oldest first, those without a day last."""
-    facts = (fact for fact in campaign.ledger if fact.standing == wanted)
+    facts = (fact for fact in campaign.ledger if fact.standing == wanted and not fact.inside)
     return tuple(sorted(facts, key=lambda fact: (fact.day is None, fact.day or date.min)))
 
 
@@ -24,4 +27,6 @@ def in_order(campaign: Campaign) -> Iterator[tuple[Standing, tuple[Fact, ...]]]:
 
 def last_day(campaign: Campaign) -> date | None:
     """Return the day of the newest dated fact, or None."""
-    return max((fact.day for fact in campaign.ledger if fact.day is not None), default=None)
+    return max(
+        (fact.day for fact in campaign.ledger if fact.day is not None and not fact.inside), default=None
+    )

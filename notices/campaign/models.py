@@ -142,12 +142,16 @@ class Hours(Part):
 
 
 class Fact(Part):
-    """One dated statement of the open ledger; *about* is the part of the file that waits for it."""
+    """One dated statement of the open ledger; *about* is the part of the file that waits for it.
+
+    *inside* is what only the firm needs to know: checks name it, and no owner reads it.
+    """
 
     day: date | None = None
     standing: Standing
     text: Text
     about: Word | None = None
+    inside: bool | None = None
 
 
 class Market(Part):

@@ -220,7 +220,7 @@ BULLETIN = (
     Need(
         code="ledger-missing",
         path="ledger",
-        has=lambda campaign: campaign.ledger,
+        has=lambda campaign: any(not fact.inside for fact in campaign.ledger),
         message="the public page has nothing to say on what is known and what is not",
         mend="write at least one fact, with its standing",
     ),

@@ -221,6 +221,7 @@ product:
 # --- what is said in public -----------------------------------------------------------------------
 
 # about: the part of this file that waits for it; notices check then names it until it is known.
+# inside: true: what only the firm needs to know; no owner reads it.
 # ledger:                             # known | not_yet_known | being_checked | withdrawn
 #   - {day: 2026-01-10, standing: known, text: One stove caught fire. Nobody was hurt.}
 #   - {day: 2026-01-12, standing: being_checked, text: Which valves leak.}

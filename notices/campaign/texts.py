@@ -8,7 +8,10 @@ from notices.campaign.shape import Place, rewritten, texts
 
 def translatable(campaign: Campaign) -> Iterator[tuple[str, str]]:
     """Yield the path without list places and the text of each text that owners read, each pair once."""
-    yield from dict.fromkeys((_context(place), text) for place, text in texts(campaign))
+    inside = {("ledger", at, "text") for at, fact in enumerate(campaign.ledger) if fact.inside}
+    yield from dict.fromkeys(
+        (_context(place), text) for place, text in texts(campaign) if place not in inside
+    )
 
 
 def localise(campaign: Campaign, translation: Mapping[tuple[str, str], str]) -> Campaign:

@@ -6,7 +6,8 @@ from typing import Annotated, Any
 
 import typer
 
-from notices.campaign.questions import ASKS, Ask
+from notices.campaign.asks import Ask
+from notices.campaign.questions import ASKS
 from notices.cli.options import Yes
 from notices.cli.saying import MEND, say, say_findings, stop
 

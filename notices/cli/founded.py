@@ -1,14 +1,17 @@
 """What stands at the end of the questions: note, warning, duties with their days, and the one next command."""
 
 import shlex
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from audiences.findings import must_mend
 from notices.campaign.answers import Answers
 from notices.campaign.duties import CLOSING, Due, without_duties
 from notices.cli.saying import number, say
+from notices.wording.countries import language_of
 from notices.work.founding import Founded
+
+WRITTEN = "en"
 
 
 def show(folder: Path, done: Founded, answers: Answers) -> None:
@@ -29,6 +32,8 @@ def show(folder: Path, done: Founded, answers: Answers) -> None:
         say(f"Next: {_command('check', folder)}")
         return
     say("\nThe stop warning is ready to be signed, as soon as the program knows whom it goes to.")
+    for line in _languages(answers.lines("countries")):
+        say(line)
     say(f"{number(len(done.findings), 'thing')} to find out meanwhile: {_command('check', folder)}")
     file = next((line for line in answers.lines("lists") if Path(line).is_file()), "FILE")
     say(f"Next, with each list of buyers: {_command('owners import', folder, file)}")
@@ -48,6 +53,14 @@ def _duties(duties: tuple[Due, ...], answers: Answers) -> Iterator[str]:
         yield f"{market}: we know of no duty there; ask the authority."
     if not countries:
         yield "The countries are not yet known, and with them what is owed there."
+
+
+def _languages(countries: Sequence[str]) -> Iterator[str]:
+    """Yield a line where owners most likely read another language than the texts are in."""
+    spoken = {tag for tag in map(language_of, countries) if tag not in {None, WRITTEN}}
+    if spoken:
+        files = ", ".join(f"translations/{tag}.po" for tag in sorted(filter(None, spoken)))
+        yield f"It is in English, and does not wait for other languages. Its owners read better from: {files}"
 
 
 def _command(name: str, folder: Path, *words: str) -> str:

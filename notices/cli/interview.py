@@ -8,7 +8,8 @@ import typer
 
 from audiences.proposing import propose
 from notices.campaign.answers import Answers, UnfitError, Value, is_asked, plain, read
-from notices.campaign.questions import ASKS, QUESTIONS, UNKNOWN, Ask
+from notices.campaign.asks import UNKNOWN, Ask
+from notices.campaign.questions import ASKS, QUESTIONS
 from notices.cli.saying import say, shown, stop
 
 
@@ -27,7 +28,9 @@ def asked(given: Mapping[str, Sequence[str]], today: date) -> dict[str, tuple[st
             for ask in question:
                 if is_asked(ask, answers):
                     said = given.get(ask.key)
-                    typed[ask.key], answers[ask.key] = _answer(ask, said, answers, number, today)
+                    lines, answers[ask.key] = _answer(ask, said, answers, number, today)
+                    if lines:
+                        typed[ask.key] = lines
     except KeyboardInterrupt:
         say()
         stop("broken off; nothing was made")

@@ -56,7 +56,7 @@ class Entry:
 
 def entries(speaker: Speaker) -> tuple[Entry, ...]:
     """Return the whole ledger, the newest first, what bears no day last."""
-    places = enumerate(speaker.campaign.ledger)
+    places = ((place, fact) for place, fact in enumerate(speaker.campaign.ledger) if not fact.inside)
     newest = sorted(places, key=lambda pair: (pair[1].day is not None, pair[1].day or date.min), reverse=True)
     return tuple(_entry(speaker, place, fact) for place, fact in newest)
 
