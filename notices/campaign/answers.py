@@ -1,8 +1,7 @@
-"""The answers to the fourteen questions: read from what somebody typed, and written as a file that repeats them."""
+"""The answers to the fourteen questions, read from the lines that somebody typed."""
 
 import re
-import tomllib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -18,7 +17,7 @@ Value = str | int | date | tuple[str, ...] | None
 Given = Mapping[str, Sequence[str]]
 """The lines that were typed, by the key of what was asked."""
 
-FILE = "answers.toml"
+FILE = "answers.toml"  # its name in the folder that it began
 _LONGEST = 600  # signs; our own words come beside it in one text, and a text has 4000
 _MOST = 40
 _FEWEST_CODES, _MOST_CODES = 3, 20
@@ -208,8 +207,8 @@ class Filled:
     findings: tuple[Finding, ...]
 
 
-def fill(given: Given, today: date) -> Filled:
-    """Return every answer: what is *given*, else the default, else not yet known."""
+def fill(given: Given, today: date, lines: Mapping[str, int] | None = None) -> Filled:
+    """Return every answer: what is *given*, else the default, else not yet known; *lines* of the file by key."""
     answers = Answers()
     findings: list[Finding] = []
     for ask in ASKS:
@@ -224,72 +223,10 @@ def fill(given: Given, today: date) -> Filled:
                 Finding(
                     code="answer-unfit",
                     file=FILE,
+                    line=(lines or {}).get(ask.key),
                     path=ask.key,
                     message=str(fault),
                     mend="correct it in the file, or write ?",
                 )
             )
     return Filled(answers=None if findings else answers, findings=tuple(findings))
-
-
-def to_toml(given: Given) -> str:
-    """Return the lines that were typed as TOML 1.0, each below its question; `from_toml` reads them back."""
-    return "\n".join(_written(given))
-
-
-def _written(given: Given) -> Iterator[str]:
-    yield "# The answers that this campaign began with. ? is not yet known. To begin again with them:"
-    yield "#   notices new DIR --answers answers.toml"
-    for ask in ASKS:
-        if ask.key in given:
-            lines = [_quoted(plain(line)) for line in given[ask.key]]
-            alone = len(lines) == 1 and not ask.several
-            yield f"\n# {ask.words}"
-            yield f"{ask.key} = {lines[0] if alone else '[' + ', '.join(lines) + ']'}"
-    yield ""
-
-
-def _quoted(text: str) -> str:
-    """Quote a line without controls as a basic string (TOML 1.0)."""
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{escaped}"'
-
-
-def from_toml(text: str, file: str) -> tuple[dict[str, tuple[str, ...]], tuple[Finding, ...]]:
-    """Return the lines that a file of answers holds; what it holds beside them is a finding each."""
-    try:
-        read_back = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        return {}, (_not_toml(file, str(error)),)
-    known = {ask.key for ask in ASKS}
-    given: dict[str, tuple[str, ...]] = {}
-    findings: list[Finding] = []
-    for key, value in read_back.items():
-        lines = value if isinstance(value, list) else [value]
-        if key in known and all(isinstance(line, str | int | date) for line in lines):
-            given[key] = tuple(map(str, lines))
-        else:
-            findings.append(_stray(file, key, known=key in known))
-    return given, tuple(findings)
-
-
-def _not_toml(file: str, error: str) -> Finding:
-    return Finding(
-        code="answers-not-toml",
-        file=file,
-        message=f"the answers cannot be read: {one_line(error)}",
-        mend='write each as key = "answer", and several as key = ["one", "two"]',
-        source="TOML 1.0",
-    )
-
-
-def _stray(file: str, key: str, *, known: bool) -> Finding:
-    return Finding(
-        code="answer-form",
-        file=file,
-        path=one_line(key),
-        message="an answer is a text or a list of texts" if known else "no question has this key",
-        mend='write it in quotes, as "answer"'
-        if known
-        else "take the line out; notices new --help lists the keys",
-    )

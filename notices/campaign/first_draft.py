@@ -29,22 +29,22 @@ _RANGE = re.compile(r"(\w+)\s*(?:-|to)\s*(\w+)")
 def first_draft(answers: Answers, today: date) -> str:
     """Return the text of campaign.yaml: a stop warning, which no answer about code or rule holds back.
 
-    A layout or a rule that the checks would not pass is left out, and stands as not yet known.
+    A layout or a rule that the checks would not pass is left out, and stands as not yet known. So do all rules where
+    one line is none: the rest alone would clear the units that it meant.
     """
+    if answers["layout"] != "yes" or not all(map(_rule, answers.lines("affected"))):
+        answers = Answers({**answers, "affected": None})
     text = _written(answers, today)
-    for keys in (("affected",), ("codes", "layout", "affected")):
-        if not _code_must_be_mended(text):
-            break
-        answers = Answers({**answers, **dict.fromkeys(keys)})
-        text = _written(answers, today)
+    for keys in (("affected", "sold-first", "sold-last"), ("codes", "layout")):
+        if _code_must_be_mended(text):
+            answers = Answers({**answers, **dict.fromkeys(keys)})
+            text = _written(answers, today)
     return text
 
 
 def _code_must_be_mended(text: str) -> bool:
     loaded = load(text)
-    found = list(loaded.findings)
-    if loaded.campaign is not None:
-        found += check(loaded.campaign, loaded.lines, {})
+    found = [*loaded.findings, *(check(loaded.campaign, loaded.lines, {}) if loaded.campaign else ())]
     return any(re.match(r"code|affected", finding.path) for finding in must_mend(found))
 
 
@@ -162,7 +162,7 @@ def _code(answers: Answers) -> Iterator[tuple[str, Live]]:
                 **{key: f" {json.dumps(value, ensure_ascii=False)}" for key, value in layout.items()},
             },
         )
-    rules = [rule for rule in map(_rule, answers.lines("affected")) if rule] if layout else []
+    rules = list(map(_rule, answers.lines("affected")))
     days = answers.day("sold-first"), answers.day("sold-last")
     if None not in days:
         rules = [f"sold: [{days[0]}, {days[1]}]"]

@@ -220,12 +220,13 @@ product:
 
 # --- what is said in public -----------------------------------------------------------------------
 
-# about: the part of this file that waits for it; notices check then names it until it is known.
-# inside: true: what only the firm needs to know; no owner reads it.
+# Beside these a fact takes
+#   about: PART         the part of this file that waits for it; notices check names it until it is known
+#   inside: true        only the firm needs to know it; no owner reads it
 # ledger:                             # known | not_yet_known | being_checked | withdrawn
 #   - {day: 2026-01-10, standing: known, text: One stove caught fire. Nobody was hurt.}
 #   - {day: 2026-01-12, standing: being_checked, text: Which valves leak.}
-#   - {standing: not_yet_known, about: product.sold, text: how many stoves are affected}
+#   - {standing: not_yet_known, text: how many stoves are affected}
 
 # markets:                            # where units were sold, and the headline its law asks for
 #   EU: {countries: [IE], headline: Product safety recall}

@@ -1,6 +1,7 @@
 """Begin a campaign: fourteen questions, and what stands at their end."""
 
 import inspect
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -80,22 +81,24 @@ def _metavar(ask: Ask) -> str:
 
 
 def _begin(folder: Path, file: Path | None, given: dict[str, tuple[str, ...]], *, ask: bool) -> None:
-    from notices.campaign import answers
+    from notices.campaign.answers import fill
+    from notices.campaign.answers_file import from_toml
     from notices.cli import founded, interview
     from notices.cli.entry.world import made, today
     from notices.work import founding
 
     day = today()
-    said = given
+    said: Mapping[str, tuple[str, ...]] = given
+    lines: Mapping[str, int] = {}
     if file is not None:
-        from_file, findings = answers.from_toml(_text(file), file.name)
-        if say_findings(findings):
+        kept = from_toml(_text(file))
+        if say_findings(kept.findings):
             say("Nothing was made.")
             raise typer.Exit(MEND)
-        said = from_file | given
+        said, lines = {**kept.given, **given}, kept.lines
     if ask:
         said = interview.asked(given, day)
-    filled = answers.fill(said, day)
+    filled = fill(said, day, lines)
     if filled.answers is None:
         say_findings(filled.findings)
         say("Nothing was made.")

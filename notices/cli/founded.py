@@ -7,6 +7,7 @@ from pathlib import Path
 from audiences.findings import must_mend
 from notices.campaign.answers import Answers
 from notices.campaign.duties import CLOSING, Due, without_duties
+from notices.cli.options import command
 from notices.cli.saying import number, say
 from notices.wording.countries import language_of
 from notices.work.founding import Founded
@@ -29,14 +30,14 @@ def show(folder: Path, done: Founded, answers: Answers) -> None:
     mend = len(must_mend(done.findings))
     if mend:
         say(f"\nThe stop warning is not ready: {number(mend, 'part')} must be mended first.")
-        say(f"Next: {_command('check', folder)}")
+        say(f"Next: {command('check', folder)}")
         return
     say("\nThe stop warning is ready to be signed, as soon as the program knows whom it goes to.")
     for line in _languages(answers.lines("countries")):
         say(line)
-    say(f"{number(len(done.findings), 'thing')} to find out meanwhile: {_command('check', folder)}")
+    say(f"{number(len(done.findings), 'thing')} to find out meanwhile: {command('check', folder)}")
     file = next((line for line in answers.lines("lists") if Path(line).is_file()), "FILE")
-    say(f"Next, with each list of buyers: {_command('owners import', folder, file)}")
+    say(f"Next, with each list of buyers: {command(f'owners import {shlex.quote(file)}', folder)}")
 
 
 def _duties(duties: tuple[Due, ...], answers: Answers) -> Iterator[str]:
@@ -61,7 +62,3 @@ def _languages(countries: Sequence[str]) -> Iterator[str]:
     if spoken:
         files = ", ".join(f"translations/{tag}.po" for tag in sorted(filter(None, spoken)))
         yield f"It is in English, and does not wait for other languages. Its owners read better from: {files}"
-
-
-def _command(name: str, folder: Path, *words: str) -> str:
-    return f"notices {name} {' '.join(map(shlex.quote, (*words, '--campaign', str(folder))))}"

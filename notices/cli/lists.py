@@ -13,7 +13,7 @@ from audiences.findings import Finding, must_mend
 from audiences.forms import Form
 from audiences.list_faults import LARGEST_LIST, list_too_large
 from notices.cli import exporting, gaps, pairs, shops
-from notices.cli.options import HERE, Campaign, Format, Print, Yes
+from notices.cli.options import HERE, Campaign, Format, Print, Yes, command
 from notices.cli.saying import MEND, ask, end, finding_as_json, number, say, say_findings, say_json, stop
 
 _NAME = re.compile(r"[\w][\w .+-]{0,99}")
@@ -111,6 +111,7 @@ def import_(
         say("Mend the refused rows in the list and import it again; what went in stays as it is.")
     if not name and read.columns.ignored:
         say(f"To read the columns otherwise: change lists/{called}.columns.toml and import again.")
+    say(f"Next, when all lists are in: {command('proofs', campaign)}")
     end(mend=bool(done.refused) or wrong)
 
 

@@ -3,6 +3,7 @@
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
+from shlex import quote
 from typing import Annotated
 
 import typer
@@ -42,3 +43,8 @@ On = Annotated[
 By = Annotated[str, typer.Option("--by", metavar="NAME", help="Your name, as it shall stand in the record.")]
 
 HERE = Path()
+
+
+def command(words: str, campaign: Path) -> str:
+    """Return a command to type next, as it is typed for the folder that this one was typed for."""
+    return f"notices {words}" if campaign == HERE else f"notices {words} --campaign {quote(str(campaign))}"

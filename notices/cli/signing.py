@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from notices.cli.options import HERE, By, Campaign, Format, Print, Yes
+from notices.cli.options import HERE, By, Campaign, Format, Print, Yes, command
 from notices.cli.saying import ask, end, finding_as_json, number, say, say_findings, say_json, stop
 
 
@@ -41,7 +41,8 @@ def proofs(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
     if found.no_address:
         say(f"Not counted here, for no e-mail reaches them: {number(found.no_address, 'owner')}.")
     if found.items:
-        say(f"To be read in {campaign / 'out' / 'proofs' / 'index.html'}; then notices sign --by NAME --all")
+        read = campaign / "out" / "proofs" / "index.html"
+        say(f"To be read in {read}; then {command('sign --by NAME --all', campaign)}")
     end(mend=mend)
 
 
@@ -79,5 +80,5 @@ def sign(
         say(shown.plan(planned))
         ask(f"Sign as {by}?", yes=yes)
         done = signing.sign(world, by=by.strip(), which=variants or None)
-    say(shown.signed(done))
+    say(shown.signed(done, campaign))
     end(mend=bool(done.held or done.unknown))

@@ -1,7 +1,9 @@
 """Variants and signatures in plain text and JSON."""
 
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 
+from notices.cli.options import command
 from notices.cli.saying import number
 from notices.work.proving import Item
 from notices.work.signing import Signed, SigningPlan
@@ -57,12 +59,12 @@ def _what_follows(planned: SigningPlan) -> Iterator[str]:
         yield f"  {number(planned.withdrawn, 'waiting message')} will not go, for they would say otherwise now"
 
 
-def signed(done: Signed) -> str:
-    """Return what was signed, and what was not."""
+def signed(done: Signed, campaign: Path) -> str:
+    """Return what was signed, what was not, and the command to type next in the folder *campaign*."""
     lines = []
     if done.adopted:
         lines.append(f"Revision {done.number} is signed.")
     lines.append(f"{number(done.signed, 'variant')} signed, {done.already} signed before.")
     lines += [f"held back: {item.name}" for item in done.held]
     lines += [f"no such variant: {name}" for name in done.unknown]
-    return "\n".join([*lines, "Next: notices send"])
+    return "\n".join([*lines, f"Next: {command('send', campaign)}"])

@@ -8,7 +8,8 @@ from audiences import canonical
 from audiences.findings import Finding, must_mend
 from audiences.segments import Segment
 from audiences.verdicts import Verdict
-from notices.campaign.answers import FILE, Answers, to_toml
+from notices.campaign.answers import FILE, Answers
+from notices.campaign.answers_file import to_toml
 from notices.campaign.duties import Due, duties
 from notices.campaign.first_draft import first_draft
 from notices.campaign.needs import lacking

@@ -129,27 +129,6 @@ def test_what_stands_in_the_way_of_a_file_is_named(desk: Desk) -> None:
     assert said.err.count("\n") == 1
 
 
-def test_a_new_folder_is_ready_to_be_checked(desk: Desk, tmp_path: Path) -> None:
-    place = tmp_path / "new one"
-    made = desk.type("new", str(place), "--issuer", 'A "B": # Ltd', "--product", "Stove [[x]] %(y)s")
-    checked = desk.type("check", "--campaign", str(place), "--format", "json")
-
-    assert made.status == 0
-    found = checked.json["findings"]
-
-    assert (checked.status, {one["severity"] for one in found}) == (1, {"must mend", "consider"})
-    assert {one["file"] for one in found} == {"campaign.yaml"}
-    assert (checked.json["units"], checked.json["against"]) == (None, None)
-    assert 'name: "A \\"B\\": # Ltd"' in (place / "campaign.yaml").read_text("utf-8")
-    assert sorted(each.name for each in place.iterdir()) == [
-        "campaign.yaml",
-        "lists",
-        "mail.toml",
-        "pictures",
-        "translations",
-    ]
-
-
 def test_a_check_leaves_no_register_behind(desk: Desk) -> None:
     desk.type("check")
 
