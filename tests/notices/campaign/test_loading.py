@@ -60,12 +60,12 @@ def test_every_fault_of_the_file_is_said_at_once() -> None:
         ("choice-unknown", 30, "issuer.role"),
         ("true-false-form", 41, "contacts[0].free"),
         ("text-form", 41, "contacts[0].phone"),
-        ("value-form", 56, "product.sold.from"),
-        ("number-form", 57, "product.price.cents"),
-        ("number-range", 71, "code.hidden"),
-        ("number-zero-first", 83, "affected[0].week[0]"),
-        ("key-unknown", 94, "hasard"),
-        ("day-form", 214, "ledger[0].day"),
+        ("value-form", 58, "product.sold.from"),
+        ("number-form", 64, "product.price.cents"),
+        ("number-range", 78, "code.hidden"),
+        ("number-zero-first", 90, "affected[0].week[0]"),
+        ("key-unknown", 101, "hasard"),
+        ("day-form", 224, "ledger[0].day"),
     ]
 
 
