@@ -105,7 +105,8 @@ def _is_letters(local: str) -> bool:
 def phone(text: str, country: str | None) -> ContactPoint:
     """Return the number in *text* as E.164, dialled from *country* (ISO 3166-1) where it has no country code.
 
-    A number that its numbering plan makes possible is usable; whether it is in service nobody can tell from it.
+    A number that its numbering plan makes possible is usable, and doubtful where the plan gives out no such number;
+    whether it is in service nobody can tell from it.
     """
     typed = _REMARK.sub("", narrow(one_line(text)[:_LONGEST_PHONE])).strip()
     dialled = _DIALLED.fullmatch(_EXTENSION.sub("", typed))
@@ -122,7 +123,9 @@ def phone(text: str, country: str | None) -> ContactPoint:
         fault = "phone-not-a-number"  # noughts that fill a cell, where the plan knows no leading 0
     if not fault and len(e164) > _LONGEST_E164:
         fault = "phone-too-long"
-    return _phone(typed if fault else e164, fault)
+    if fault:
+        return _phone(typed, fault)
+    return _phone(e164, None, doubtful=not phonenumbers.is_valid_number(again))
 
 
 def phone_of_number(digits: str, country: str | None) -> ContactPoint:
@@ -143,11 +146,13 @@ def phone_of_number(digits: str, country: str | None) -> ContactPoint:
 
 def _exists(point: ContactPoint) -> bool:
     """Tell whether the numbering plan has numbers like this one: more than that one of its length is possible."""
-    return point.fault is None and phonenumbers.is_valid_number(_number(point.value))
+    return point.fault is None and not point.doubtful
 
 
-def _phone(value: str, fault: str | None) -> ContactPoint:
-    return ContactPoint(channel="phone", value=value, value_key=value.casefold(), fault=fault)
+def _phone(value: str, fault: str | None, *, doubtful: bool = False) -> ContactPoint:
+    return ContactPoint(
+        channel="phone", value=value, value_key=value.casefold(), fault=fault, doubtful=doubtful
+    )
 
 
 _PARSE_FAULTS = {

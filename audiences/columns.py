@@ -14,6 +14,7 @@ from audiences.headings import MEANINGS, meaning_of
 from audiences.owners import ListedRow
 from audiences.rows import RowReader
 from audiences.tables import Table
+from audiences.whereabouts import uncertain
 
 __all__ = ["MEANINGS", "Columns", "from_toml", "guess", "read_rows", "to_toml"]
 
@@ -196,7 +197,7 @@ def read_rows(
     findings = list(_missing(table, columns))
     reader = RowReader(table=table, by_meaning=columns.by_meaning, default_country=default_country)
     rows = [row for cells in table.rows if (row := reader.read(cells, findings)) is not None]
-    return tuple(rows), (*findings, *reader.end())
+    return tuple(rows), (*findings, *reader.end(), *uncertain(rows, table.file))
 
 
 def _missing(table: Table, columns: Columns) -> Iterator[Finding]:

@@ -23,13 +23,14 @@ class ContactPoint:
     """One way to reach an owner.
 
     *value* is normalised for use, *value_key* for comparison only; *fault* is a stable kebab-case reason why
-    it cannot be used, None where it can.
+    it cannot be used, None where it can. *doubtful*: it can be used, and is most likely mistyped.
     """
 
     channel: Channel
     value: str
     value_key: str
     fault: str | None = None
+    doubtful: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -3,9 +3,9 @@
 from collections.abc import Callable, Iterator, Mapping, MutableSequence
 from typing import Literal, TypeVar
 
-from audiences import addresses, cells
+from audiences import addresses, cells, row_faults
 from audiences.cleaning import lines, one_line
-from audiences.findings import Finding, Severity
+from audiences.findings import Finding
 from audiences.headings import part_of
 from audiences.owners import ContactPoint, ListedRow, Place
 from audiences.stored import StoredCells, digits_lost
@@ -13,7 +13,6 @@ from audiences.tables import Table, TableRow
 
 _Found = TypeVar("_Found")
 _Columns = tuple[tuple[int, str], ...]  # where each stands, and its heading
-_LONGEST_NAME = 200  # signs; what is longer is no name, and would break a letter's window
 _GLUED = frozenset({("street", "number"), ("postcode", "town"), ("town", "postcode")})  # share a postal line
 
 
@@ -47,13 +46,13 @@ class RowReader:
         """Return the listed row, or None where it says nothing; *findings* grows by what is wrong."""
         place = Place(file=self._file, row=row.number)
         if not any(one_line(row.cells[index]) for index in self._read):
-            findings.append(_says_nothing(place))
+            findings.append(row_faults.says_nothing(place))
             return None
         given = self._given(row, findings)
         reading = _Reading(given, self._columns, place, findings)
         country = self._default_country
         if reading.text("country"):
-            country = reading.seen("country", cells.country, _country_unknown)
+            country = reading.seen("country", cells.country, row_faults.country_unknown)
         company, name = reading.joined(self._company), reading.joined(self._name)
         assumed: Literal["person", "firm"] = "firm" if company else "person"
         return ListedRow(
@@ -61,17 +60,19 @@ class RowReader:
             sale=reading.text("sale"),
             code=reading.text("code"),
             name=reading.name(company or name),
-            kind=reading.seen("kind", cells.kind, _kind_unknown) or assumed,
+            kind=reading.seen("kind", cells.kind, row_faults.kind_unknown) or assumed,
             customer=reading.text("customer"),
-            email=reading.contact("email", addresses.email, _email_unusable),
-            phone=reading.contact("phone", self._phone(row, country), _phone_unusable),
+            email=reading.contact("email", addresses.email, row_faults.email_unusable),
+            phone=reading.contact("phone", self._phone(row, country), row_faults.phone_unusable),
             address=reading.postal(self._address, country),
             country=country,
-            language=reading.seen("language", cells.language, _language_unknown),
-            sold_on=reading.seen("sold_on", cells.day, _day_unreadable),
-            sold_in=reading.seen("sold_in", cells.country, _country_unknown),
+            language=reading.seen("language", cells.language, row_faults.language_unknown),
+            sold_on=reading.seen("sold_on", cells.day, row_faults.day_unreadable),
+            sold_in=reading.seen("sold_in", cells.country, row_faults.country_unknown),
             shop=reading.text("shop") if "shop" in self._columns else None,
-            role=reading.seen("role", cells.role, _role_unknown) if "role" in self._columns else None,
+            role=reading.seen("role", cells.role, row_faults.role_unknown)
+            if "role" in self._columns
+            else None,
             raw=row.cells,
         )
 
@@ -127,9 +128,9 @@ class _Reading:
 
     def name(self, text: str) -> str:
         """Return a name that fits, with a finding where it was cut."""
-        if len(text) > _LONGEST_NAME:
-            self._findings.append(_name_too_long(self._place, self._columns["name"][0][1]))
-        return text[:_LONGEST_NAME]
+        if len(text) > row_faults.LONGEST_NAME:
+            self._findings.append(row_faults.name_too_long(self._place, self._columns["name"][0][1]))
+        return text[: row_faults.LONGEST_NAME]
 
     def seen(
         self,
@@ -156,6 +157,8 @@ class _Reading:
         for text, heading in self._filled(meaning):
             point = read(text)
             if point.fault is None:
+                if point.doubtful:
+                    self._findings.append(row_faults.phone_doubtful(self._place, heading))
                 return point
             unusable = unusable or (point, fault(self._place, heading, addresses.FAULTS[point.fault]))
         if unusable is None:
@@ -176,123 +179,5 @@ class _Reading:
             before = part if cell else ""
         if found and (fault := addresses.letter(found, country).fault):
             heading = self._columns["address"][0][1]
-            self._findings.append(_address_unusable(self._place, heading, addresses.FAULTS[fault]))
+            self._findings.append(row_faults.address_unusable(self._place, heading, addresses.FAULTS[fault]))
         return tuple(found)
-
-
-def _says_nothing(place: Place) -> Finding:
-    return Finding(
-        code="row-says-nothing",
-        file=place.file,
-        line=place.row,
-        message="the row is left out: none of the columns that are read holds anything",
-        mend="fill the row, or choose which column means what",
-    )
-
-
-def _name_too_long(place: Place, heading: str) -> Finding:
-    return Finding(
-        code="name-too-long",
-        file=place.file,
-        line=place.row,
-        path=heading,
-        message=f"the name has more than {_LONGEST_NAME} signs; the rest is left out",
-        mend="shorten the name",
-        severity=Severity.CONSIDER,
-    )
-
-
-def _kind_unknown(place: Place, heading: str) -> Finding:
-    return Finding(
-        code="kind-unknown",
-        file=place.file,
-        line=place.row,
-        path=heading,
-        message="it says neither person nor firm; the owner counts as a person",
-        mend="write person or firm",
-        severity=Severity.CONSIDER,
-    )
-
-
-def _role_unknown(place: Place, heading: str) -> Finding:
-    return Finding(
-        code="role-unknown",
-        file=place.file,
-        line=place.row,
-        path=heading,
-        message="it says no part in a unit that is known; the owner counts as its keeper",
-        mend="write keeper, buyer, rider, lessor, guardian, helper or shop",
-        severity=Severity.CONSIDER,
-    )
-
-
-def _email_unusable(place: Place, heading: str, why: str) -> Finding:
-    return Finding(
-        code="email-unusable",
-        file=place.file,
-        line=place.row,
-        path=heading,
-        message=f"the e-mail address cannot be used: {why}; the owner stays listed",
-        mend="ask for the address, or go by letter or telephone",
-        severity=Severity.CONSIDER,
-    )
-
-
-def _phone_unusable(place: Place, heading: str, why: str) -> Finding:
-    return Finding(
-        code="phone-unusable",
-        file=place.file,
-        line=place.row,
-        path=heading,
-        message=f"the telephone number cannot be used: {why}; the owner stays listed",
-        mend="write it with its country code, as in +49 30 23125172",
-        severity=Severity.CONSIDER,
-    )
-
-
-def _address_unusable(place: Place, heading: str, why: str) -> Finding:
-    return Finding(
-        code="address-unusable",
-        file=place.file,
-        line=place.row,
-        path=heading,
-        message=f"no letter can go to the postal address: {why}; the owner stays listed",
-        mend="complete street, town and country",
-        severity=Severity.CONSIDER,
-    )
-
-
-def _country_unknown(place: Place, heading: str) -> Finding:
-    return Finding(
-        code="country-unknown",
-        file=place.file,
-        line=place.row,
-        path=heading,
-        message="it names no country that is known; it is read as not given",
-        mend="write the country's name, or its two letters as in IE",
-        severity=Severity.CONSIDER,
-    )
-
-
-def _language_unknown(place: Place, heading: str) -> Finding:
-    return Finding(
-        code="language-unknown",
-        file=place.file,
-        line=place.row,
-        path=heading,
-        message="it names no language that is known; it is read as not given",
-        mend="write the language's name, or its tag as in en",
-        severity=Severity.CONSIDER,
-    )
-
-
-def _day_unreadable(place: Place, heading: str) -> Finding:
-    return Finding(
-        code="day-unreadable",
-        file=place.file,
-        line=place.row,
-        path=heading,
-        message="it is no day that exists, or written in an order that differs by country; it is read as not given",
-        mend="write the day as 2025-08-19 or 19.08.2025",
-        severity=Severity.CONSIDER,
-    )

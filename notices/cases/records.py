@@ -7,7 +7,12 @@ from enum import StrEnum
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class OwnerRow:
-    """A person or firm; *basis* says how sure the language is: column, country or default."""
+    """A person or firm.
+
+    *basis* says how sure the language is: chosen by the owner or whoever forwarded, from a column of the list, the
+    country's, a guess among the country's several, or the campaign's by default (chosen, forwarded, column, country,
+    country-of-several, default). *time_zone* is None where the country has several.
+    """
 
     owner_id: str
     kind: str

@@ -5,11 +5,11 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from audiences.findings import must_mend
+from audiences.whereabouts import language_of
 from notices.campaign.answers import Answers
 from notices.campaign.duties import CLOSING, Due, without_duties
 from notices.cli.options import command
 from notices.cli.saying import number, say
-from notices.wording.countries import language_of
 from notices.work.founding import Founded
 
 WRITTEN = "en"

@@ -3,9 +3,12 @@
 from dataclasses import replace
 
 from audiences.owners import ListedRow
+from audiences.whereabouts import language_of, several_languages, time_zone
 from notices.cases.records import ContactRow, OwnerRow
-from notices.wording.countries import language_of
 from notices.work.known import points
+
+CHOSEN = "chosen"
+"""The basis of a language that the owner chose: no list takes it back."""
 
 
 def owner_row(row: ListedRow, owner_id: str, before: OwnerRow | None, falls_back: str) -> OwnerRow:
@@ -22,20 +25,26 @@ def owner_row(row: ListedRow, owner_id: str, before: OwnerRow | None, falls_back
             language=language,
             basis=basis,
             country=row.country,
+            time_zone=time_zone(row.country) if row.country else None,
         )
     after = replace(
         before, name=row.name or before.name, kind=row.kind, country=row.country or before.country
     )
-    if row.language and before.basis != "owner":
+    if row.country and row.country != before.country:
+        after = replace(after, time_zone=time_zone(row.country))
+    if row.language and before.basis != CHOSEN:
         after = replace(after, language=row.language, basis="column")
     return after
 
 
 def _language(row: ListedRow, falls_back: str) -> tuple[str, str]:
+    """Return the language of an owner of whom nothing else is known, and how surely it is that."""
     if row.language:
         return row.language, "column"
     by_country = language_of(row.country) if row.country else None
-    return (by_country, "country") if by_country else (falls_back, "default")
+    if row.country is None or by_country is None:
+        return falls_back, "default"
+    return by_country, "country-of-several" if several_languages(row.country) else "country"
 
 
 def contact_rows(row: ListedRow, owner_id: str) -> list[ContactRow]:

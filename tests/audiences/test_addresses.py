@@ -91,13 +91,18 @@ def test_an_unusable_address_says_why(typed: str, fault: str) -> None:
         ("030 23125172 ext. 5", "DE", "+493023125172"),
         ("\u0660\u0663\u0660 23125172", "DE", "+493023125172"),
         ("06 12345678", "IT", "+390612345678"),  # ITU-T E.164, Italy: the leading 0 stays
-        ("07700 900123", "GB", "+447700900123"),
         ("tel:+44-20-7946-0018", None, "+442079460018"),
         ("(212) 555-0172", "US", "+12125550172"),
     ],
 )
 def test_a_possible_number_is_kept_as_e164(typed: str, country: str | None, e164: str) -> None:
     assert phone(typed, country) == ContactPoint(channel="phone", value=e164, value_key=e164)
+
+
+def test_a_number_that_is_given_to_nobody_is_doubtful_and_used() -> None:
+    point = phone("07700 900123", "GB")  # Ofcom keeps 07700 900000 to 900999 for stories
+
+    assert (point.value, point.fault, point.doubtful) == ("+447700900123", None, True)
 
 
 @pytest.mark.parametrize(

@@ -132,6 +132,7 @@ def read_list(data: bytes) -> list[ReadRow]:
         checked = email_validator.validate_email(cells[2], check_deliverability=False)
         number = phonenumbers.parse(cells[3], cells[4])
         assert phonenumbers.is_possible_number(number)
+        assert phonenumbers.is_valid_number(number)
         spelt = phonenumbers.format_number(number, phonenumbers.PhoneNumberFormat.E164)
         date.fromisoformat(cells[7])
         address = checked.ascii_email or checked.normalized

@@ -10,7 +10,8 @@ from tests.hostile import HOSTILE_WRITABLE
 from tests.workbooks import compound, ods, sheet_xml, xls, xlsx, zipped
 
 ROWS = [line.split(",") for line in LIST.splitlines()]
-FAR = sheet_xml(ROWS).replace("</sheetData>", '<row r="1048576"><c r="XFD1048576"/></row></sheetData>')
+LAST = '<row r="1048576"><c r="XFD1048576"><v>1</v></c></row>'
+FAR = sheet_xml(ROWS).replace("</sheetData>", f"{LAST}</sheetData>")
 BOMB = xlsx({"S": sheet_xml(ROWS)}, more={"xl/media/image1.png": bytes(300 << 20)})
 
 BAD_FILES: tuple[tuple[str, bytes, str], ...] = (
