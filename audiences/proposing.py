@@ -6,14 +6,19 @@ sure of, and what the codes cannot show is said.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
-from audiences.codes import Layout, Parsed, Part, fold, read
-from audiences.weeks import read_week
+from audiences import gs1
+from audiences.check_characters import ALPHANUMERIC, DIGITS, NAMES, check_size
+from audiences.codes import Layout, Parsed, Part, fold, read, read_by
+from audiences.guessing import CheckGuess, Piece, check_of, date_of, elements_of, month_letter_of, text
+from audiences.parts import PartKind, size_of
+from audiences.telling import joined
 
-_WEEK = len("yyww")
-_YEAR = len("yy")
-_FIRST_YEAR, _LAST_YEAR = 2000, 2040  # a plausible year of making for what is still in use
-_WIDEST = 20  # years between the oldest and the newest of a few codes
+_ENOUGH = 3  # codes, before anything can be told from them
+_AMBIGUOUS = frozenset("IO")
+_WHITE = " \t\r\n"
+_BLANKS = "-\u2013\u2014 ./\u00b7"  # between which people write the groups of a code
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -30,143 +35,257 @@ class Proposed:
     unread: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class _Piece:
-    """One part, as it stands in the file, and what to ask about it."""
-
-    part: Part
-    data: Mapping[str, object]
-    ask: str = ""
+_NOTHING = "These codes do not show how they are built. Can you copy at least three, from different units?"
+_FEW = "Only {count} of the codes can show anything, and more would show more. Are you sure of what stands above?"
 
 
 def propose(codes: Sequence[str]) -> Proposed:
     """Return the layout that *codes* (three to twenty, of one family) seem to have; nothing is taken for certain."""
-    given = {fold(code): code.strip() for code in codes if fold(code)}
-    keys = _alike(list(given))
-    pieces = list(_pieces(keys)) if keys else []
-    layout = Layout(parts=tuple(piece.part for piece in pieces))
-    if not any(piece.part.kind != "text" for piece in pieces):
+    given = {fold(code): code.strip(_WHITE) for code in codes if fold(code)}
+    marked = {key: code for key, code in given.items() if gs1.elements(code)}
+    plain = {key: code for key, code in given.items() if key not in marked and _is_plain(key)}
+    families = [elements_of(list(marked.values())), *map(_pieces, _groups(plain))]
+    builds = [pieces for pieces in map(list, families) if any(piece.part.sort for piece in pieces)]
+    layout = _layout(builds)
+    readings = [] if layout is None else [read(layout, code) for code in given.values()]
+    found = [reading for reading in readings if isinstance(reading, Parsed)]
+    builds = [pieces for at, pieces in enumerate(builds) if layout and _first(layout, at, found)]
+    layout = _layout(builds)
+    if layout is None:
         return Proposed(layout=None, as_data={}, questions=(_NOTHING,), unread=tuple(given.values()))
-    readings = {key: read(layout, key) for key in given}
-    unread = tuple(given[key] for key, found in readings.items() if not isinstance(found, Parsed))
-    first = next(found for found in readings.values() if isinstance(found, Parsed))
-    asked = [_read_back(layout, first), *(piece.ask for piece in pieces if piece.ask)]
-    if unread:
-        asked.append(
-            f"{', '.join(unread)}: built in another way. Is it of another product, or copied wrongly?"
-        )
+    examples = [one for at in range(len(builds)) if (one := _first(layout, at, found))]
+    unread = tuple(code for code in given.values() if not isinstance(read(layout, code), Parsed))
+    few = [_FEW.format(count=len(given))] if len(given) < _ENOUGH else []
+    strange = (
+        [f"{joined(unread)}: built in another way. Is it of another product, or copied wrongly?"]
+        if unread
+        else []
+    )
+    asked = [piece.ask for piece in chain.from_iterable(builds) if piece.ask]
     return Proposed(
         layout=layout,
-        as_data={
-            "layout": [dict(piece.data) for piece in pieces],
-            "example": {"code": given[first.code_key], **_written(layout, first)},
-        },
-        questions=tuple(asked),
+        as_data=_as_data(builds, examples),
+        questions=(*map(_read_back, examples), *dict.fromkeys(asked), *few, *strange),
         unread=unread,
     )
 
 
-_NOTHING = "These codes do not show how they are built. Can you copy at least three, from different units?"
+def _is_plain(key: str) -> bool:
+    """Tell whether a code can be written down and read again."""
+    return key.isprintable() and not key.isspace()
 
 
-def _alike(keys: Sequence[str]) -> list[str]:
-    """Return the keys of the most frequent build: as long as each other, with letters and digits at the same places."""
-    builds: dict[str, list[str]] = {}
-    for key in keys:
-        builds.setdefault("".join(map(_class, key)), []).append(key)
-    return max(builds.values(), key=len, default=[])
+def _as_data(builds: Sequence[Sequence[Piece]], examples: Sequence[Parsed]) -> Mapping[str, object]:
+    layouts = [[dict(piece.data) for piece in pieces] for pieces in builds]
+    shown = [{"code": _shown(code), **code.fields} for code in examples]
+    if len(layouts) == 1:
+        return {"layout": layouts[0], "example": shown[0]}
+    return {"layouts": {f"build-{at}": parts for at, parts in enumerate(layouts, 1)}, "examples": shown}
 
 
-def _class(sign: str) -> str:
-    if sign.isdecimal():
-        return "0"
-    return "A" if sign.isalpha() else sign
+def _layout(builds: Sequence[Sequence[Piece]]) -> Layout | None:
+    parts = [tuple(piece.part for piece in pieces) for pieces in builds]
+    return Layout(parts=parts[0], others=tuple(parts[1:])) if parts else None
 
 
-def _pieces(keys: Sequence[str]) -> Iterator[_Piece]:
-    """Yield the parts from left to right; digits beside each other are one run, so are letters."""
-    dated = False
-    lines = 0
-    for begin, end in _runs(keys[0]):
-        found = [key[begin:end] for key in keys]
-        if keys[0][begin].isdecimal():
-            if not dated and _are_weeks(found):
-                dated = True
-                yield _Piece(
-                    part=Part(kind="iso_year", name="year", size=_YEAR),
-                    data={"field": "year", "iso_year": _YEAR},
-                )
-                yield _Piece(
-                    part=Part(kind="iso_week", name="week", size=2),
-                    data={"field": "week", "iso_week": True},
-                    ask=_ask_week(found[0][:_WEEK]),
-                )
-                found = [signs[_WEEK:] for signs in found]
-            if found[0]:
-                yield from _number(found, begin)
-        elif len(set(found)) == 1:
-            yield _Piece(part=Part(kind="text", text=found[0]), data={"text": found[0]})
+def _first(layout: Layout, at: int, codes: Sequence[Parsed]) -> Parsed | None:
+    """Return the first code that a build reads."""
+    return next((code for code in codes if at in read_by(layout, code)), None)
+
+
+def _shown(code: Parsed) -> str:
+    return code.as_given if code.as_given.isprintable() else code.code_key
+
+
+def _read_back(code: Parsed) -> str:
+    fields = ", ".join(f"{name} {value}" for name, value in code.fields.items())
+    return f"{_shown(code)} reads as {fields}. Is that right?"
+
+
+def _groups(given: Mapping[str, str]) -> list[Mapping[str, str]]:
+    """Return the codes that are equally long, the most first; a single one only where there is nothing else."""
+    lengths: dict[int, dict[str, str]] = {}
+    for key, code in given.items():
+        lengths.setdefault(len(key), {})[key] = code
+    found = sorted(lengths.values(), key=len, reverse=True)
+    return [group for group in found if len(group) > 1] or [*found[:1]]
+
+
+def _pieces(group: Mapping[str, str]) -> Iterator[Piece]:
+    """Yield the parts of codes that are equally long, from left to right, each field with a name of its own."""
+    keys = list(group)
+    guess = check_of(keys)
+    size = check_size(guess.scheme) if guess and guess.sure else 0
+    bodies = [key[: len(key) - size] for key in keys]
+    found = list(_stretches(bodies, _cuts(group), every_digit=bool(guess and size and guess.digits)))
+    named = list(_named(list(_texts_joined(found))))
+    yield from named
+    if guess:
+        yield from _check(guess, len(keys), [piece.part for piece in named])
+
+
+def _texts_joined(pieces: Sequence[Piece]) -> Iterator[Piece]:
+    """Join fixed texts beside each other that nothing is asked about."""
+    held = ""
+    for piece in pieces:
+        if piece.part.kind == "text" and not piece.ask:
+            held += piece.part.text
+            continue
+        yield from [text(held)] if held else []
+        held = ""
+        yield piece
+    yield from [text(held)] if held else []
+
+
+def _named(pieces: Sequence[Piece]) -> Iterator[Piece]:
+    """Add a number to the name of a field where an earlier one has it."""
+    seen: dict[str, int] = {}
+    for piece in pieces:
+        part = piece.part
+        seen[part.name] = seen.get(part.name, 0) + 1
+        if not part.sort or seen[part.name] == 1:
+            yield piece
+            continue
+        name = f"{part.name}_{seen[part.name]}"
+        numbered = Part(kind=part.kind, name=name, size=part.size, letters=part.letters, choices=part.choices)
+        yield Piece(part=numbered, data={**piece.data, "field": name}, ask=piece.ask)
+
+
+def _check(guess: CheckGuess, count: int, parts: Sequence[Part]) -> Iterator[Piece]:
+    """Yield the check part, or the question whether there is one, as a part of nothing."""
+    fits = f"The end of all {count} codes fits the check character {NAMES[guess.scheme]}"
+    if not guess.sure:
+        yield text("", f"{fits}, which may be chance. Is it to go unchecked until more codes show it?")
+        return
+    ask = f"{fits}. Is it one?"
+    over = tuple(part.name for part in parts if part.sort and part.kind != "one_of") if guess.digits else ()
+    data: dict[str, object] = {"check": guess.scheme}
+    yield Piece(
+        part=Part(kind="check", scheme=guess.scheme, over=over),
+        data={**data, "over": list(over)} if over else data,
+        ask=ask,
+    )
+
+
+def _cuts(group: Mapping[str, str]) -> frozenset[int]:
+    """Return before which signs of the key people write a hyphen, space or dot, in every code that has any."""
+    found = []
+    for code in group.values():
+        cuts = {len(fold(code[:at])) for at, sign in enumerate(code) if sign in _BLANKS}
+        found += [cuts] if cuts else []
+    return frozenset(set.intersection(*found)) if found else frozenset()
+
+
+def _class(signs: Sequence[str]) -> str:
+    """Return what stands at one place of all codes: digits, letters, either, or another sign."""
+    seen = set(signs)
+    if seen <= set(DIGITS):
+        return "digits"
+    if not seen <= set(ALPHANUMERIC):
+        return "other"
+    return "mixed" if seen & set(DIGITS) else "letters"
+
+
+def _stretches(keys: Sequence[str], cuts: frozenset[int], *, every_digit: bool) -> Iterator[Piece]:
+    """Yield the parts of stretches in which the same class of signs stands."""
+    runs = list(_runs(keys, cuts))
+    found_dates = ((run, *_date(keys, run, runs)) for run in runs if run[2] == "digits")
+    begin, end, date = next(((run[0], end, date) for run, end, date in found_dates if date), (0, 0, ()))
+    if date:
+        later = [(max(end, run[0]), run[1], run[2]) for run in runs if run[1] > end]
+        runs = [*(run for run in runs if run[1] <= begin), (begin, end, "date"), *later]
+    for run in _merged(keys, runs, cuts):
+        found = _cut(keys, run)
+        same = len(set(found)) == 1
+        if run[2] == "date":
+            yield from date
+        elif run[2] == "mixed":
+            yield _number(found, "base_36" if _AMBIGUOUS & set("".join(found)) else "base_34")
+        elif run[2] == "digits" and (every_digit or not same):
+            yield _number(found, "digits")
+        elif same:
+            yield text(found[0], f"{found[0]}: always these digits?" if run[2] == "digits" else "")
         else:
-            for place in range(end - begin):
-                lines += 1
-                yield _letters([signs[place] for signs in found], "line" if lines == 1 else f"line_{lines}")
+            yield from _letters(found)
 
 
-def _runs(key: str) -> Iterator[tuple[int, int]]:
+_Run = tuple[int, int, str]
+
+
+def _date(keys: Sequence[str], run: _Run, runs: Sequence[_Run]) -> tuple[int, tuple[Piece, ...]]:
+    """Return where the date ends that begins with *run*, and its parts; none where there is none."""
+    begin, end, _ = run
+    whole = end
+    for other in runs:
+        whole = other[1] if other[0] == whole and other[2] == "digits" else whole
+    date = date_of(_cut(keys, (begin, whole, "")))
+    if date:
+        return begin + sum(size_of(piece.part) for piece in date), date
+    lettered = end - begin == len("yy") and any(
+        one[:2] == (end, end + 1) and one[2] == "letters" for one in runs
+    )
+    return end + 1, month_letter_of(_cut(keys, (begin, end + 1, ""))) if lettered else ()
+
+
+def _runs(keys: Sequence[str], cuts: frozenset[int]) -> Iterator[_Run]:
+    """Yield first and end of each stretch in which one class of signs stands, and the class."""
+    classes = [_class(column) for column in zip(*keys, strict=True)]
     begin = 0
-    for at in range(1, len(key) + 1):
-        if at == len(key) or _class(key[at]) != _class(key[begin]):
-            yield begin, at
+    for at in range(1, len(classes) + 1):
+        if at == len(classes) or classes[at] != classes[begin] or at in cuts:
+            yield begin, at, classes[begin]
             begin = at
 
 
-def _are_weeks(found: Sequence[str]) -> bool:
-    """Tell whether every run begins with a plausible ISO 8601 year and week."""
-    weeks = [read_week(signs[:_WEEK]) for signs in found]
-    years = [week[0] for week in weeks if week is not None]
-    return (
-        len(years) == len(weeks)
-        and min(years) >= _FIRST_YEAR
-        and max(years) <= _LAST_YEAR
-        and max(years) - min(years) <= _WIDEST
-    )
+def _merged(keys: Sequence[str], runs: Sequence[_Run], cuts: frozenset[int]) -> list[_Run]:
+    """Join to a stretch of letters and digits the digits and changing letters beside it: they are one number."""
+    merged: list[_Run] = []
+    for run in runs:
+        begin, end, kind = run
+        last = merged[-1] if merged and begin not in cuts else (0, 0, "")
+        number = "mixed" in {kind, last[2]} and {kind, last[2]} <= {"mixed", "digits"}
+        changing = last[2] == "mixed" and kind == "letters" and len(set(_cut(keys, run))) > 1
+        if number or changing:
+            merged[-1] = (last[0], end, "mixed")
+        else:
+            merged.append(run)
+    return merged
 
 
-def _ask_week(signs: str) -> str:
-    return f"{signs}: week {int(signs[2:])} of 20{signs[:2]}?"
+def _cut(keys: Sequence[str], run: _Run) -> list[str]:
+    return [key[run[0] : run[1]] for key in keys]
 
 
-def _number(found: Sequence[str], begin: int) -> Iterator[_Piece]:
-    """Yield the part of a run of digits: a number, or fixed text where they are always the same."""
-    if len(set(found)) == 1 and begin == 0:
-        ask = f"{found[0]}: always these digits?"
-        yield _Piece(part=Part(kind="text", text=found[0]), data={"text": found[0]}, ask=ask)
-        return
-    name = "number" if begin else "first_number"
+def _number(found: Sequence[str], kind: PartKind) -> Piece:
     size = len(found[0])
-    yield _Piece(
-        part=Part(kind="digits", name=name, size=size),
-        data={"field": name, "digits": size},
-        ask=f"{found[0]}: number {int(found[0])}?",
-    )
+    part = Part(kind=kind, name="number", size=size)
+    if kind == "digits":
+        return Piece(
+            part=part, data={"field": "number", kind: size}, ask=f"{found[0]}: number {int(found[0])}?"
+        )
+    without = ", and are I and O left out" if kind == "base_34" else ""
+    ask = f"{found[0]}: a running number of digits and letters{without}?"
+    return Piece(part=part, data={"field": "number", kind: size}, ask=ask)
 
 
-def _letters(signs: Sequence[str], name: str) -> _Piece:
-    seen = "".join(sorted(set(signs)))
-    if len(seen) == 1:
-        return _Piece(part=Part(kind="text", text=seen), data={"text": seen})
-    return _Piece(
-        part=Part(kind="one_of", name=name, size=1, letters=seen),
-        data={"field": name, "one_of": seen},
-        ask=f"{', '.join(seen)}: are these all the letters at this place? A code with another one cannot be read.",
-    )
-
-
-def _read_back(layout: Layout, code: Parsed) -> str:
-    fields = ", ".join(f"{name} {value}" for name, value in _written(layout, code).items())
-    return f"{code.code_key} reads as {fields}. Is that right?"
-
-
-def _written(layout: Layout, code: Parsed) -> dict[str, str | int]:
-    """Return the fields of a code in the order of the layout."""
-    return {part.name: code.fields[part.name] for part in layout.parts if part.kind != "text"}
+def _letters(found: Sequence[str]) -> Iterator[Piece]:
+    """Yield one place with the letters seen, or the few texts that stand at several."""
+    seen = sorted(set(found))
+    ask = f"{joined(seen)}: are these all that stand at this place? A code with another one cannot be read."
+    if len(found[0]) == 1:
+        letters = "".join(seen)
+        yield Piece(
+            part=Part(kind="one_of", name="line", size=1, letters=letters),
+            data={"field": "line", "one_of": letters},
+            ask=ask,
+        )
+    elif len(seen) <= max(2, len(found) // 2):
+        yield Piece(
+            part=Part(kind="choice", name="line", choices=tuple(seen)),
+            data={"field": "line", "choice": seen},
+            ask=ask,
+        )
+    else:
+        columns = ["".join(column) for column in zip(*found, strict=True)]
+        for column in columns:
+            yield text(column[0]) if len(set(column)) == 1 else next(_letters(column))

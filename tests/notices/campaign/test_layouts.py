@@ -3,8 +3,9 @@
 import pytest
 
 from audiences.codes import COMMON_MISREADS, Layout, Part
+from audiences.proposing import propose
 from audiences.verdicts import Judge, Rule, Verdict, judge
-from notices.campaign.layouts import judge_of
+from notices.campaign.layouts import judge_of, layout_of
 from notices.campaign.models import Code, LayoutPart
 from tests.stove import a_stove, without
 
@@ -90,3 +91,28 @@ def test_without_a_field_no_code_clears(code: Code | None) -> None:
     campaign = a_stove().model_copy(update={"code": code})
 
     assert judge_of(campaign, {}).layout is None
+
+
+@pytest.mark.parametrize(
+    "codes",
+    [
+        ["QM-2534-B0172", "QM-2518-A0031", "QM-2547-D1204"],
+        ["DE2403-0A1F", "DE2403-0B2G", "PL2404-00ZZ", "DE2411-19AA"],
+        ["AB25K01", "AB25A02", "AB24C07", "X100", "X101"],
+        ["250100018", "250301229", "251102006", "241211012", "250100175"],
+        ["(01)09506000134352(10)AB1(11)250131(21)12"],
+    ],
+)
+def test_a_proposal_written_into_the_file_is_the_layout_that_was_proposed(codes: list[str]) -> None:
+    proposed = propose(codes)
+    code = Code.model_validate(_tuples(proposed.as_data))
+
+    assert proposed.layout is not None
+    assert layout_of(code) == proposed.layout
+
+
+def _tuples(value: object) -> object:
+    """Return plain data as the reader of the file gives it: lists as tuples."""
+    if isinstance(value, dict):
+        return {key: _tuples(inner) for key, inner in value.items()}
+    return tuple(map(_tuples, value)) if isinstance(value, list) else value
