@@ -131,7 +131,9 @@ def _correction(
     kind = CORRECT
     if (last.verdict in SAFE) != (verdict in SAFE):
         kind = AFTER_SAFE if last.verdict in SAFE else AFTER_STOP
-    rank = danger(last.verdict, last.level, saying(campaign, verdict, case.segment))
+    rank = int(
+        danger(last.verdict, last.level, saying(campaign, verdict, case.segment))
+    )  # kept in the register
     return _notice(occasion, kind, case, campaign, rank=rank)
 
 
