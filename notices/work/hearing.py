@@ -9,8 +9,8 @@ from audiences.owners import ContactPoint
 from audiences.segments import Segment
 from audiences.verdicts import judge
 from notices.cases.case import ENDINGS, PUT_AWAY
-from notices.cases.events import NewEvent
-from notices.cases.records import ContactRow, PostingState, UnitRow
+from notices.cases.events import NewEvent, owner_stream, unit_stream
+from notices.cases.records import ContactRow, Posting, PostingState, Told, UnitRow
 from notices.work import judging
 from notices.work.lots import is_withdrawn
 from notices.work.ports import Transaction, World
@@ -219,22 +219,38 @@ def _bounced(at: At) -> list[NewEvent]:
     told = [
         one
         for one in at.tx.record.told([at.unit.unit_id])
-        if one.state is PostingState.HANDED_OVER and one.owner_id == at.keeper()
+        if one.owner_id == at.keeper()
+        and (one.state is PostingState.HANDED_OVER or _of_another_unit(at, one))
     ]
     if not told:
         raise HearingError("no notice to this owner is out that could have come back")
     for posting in list(at.tx.outbox.postings(posting_ids=[told[-1].posting_id])):
+        if posting.state is PostingState.BOUNCED:
+            continue
         at.tx.outbox.settle(replace(posting, state=PostingState.BOUNCED, why=status), None)
         if status.startswith(_ADDRESS_FAULTS):
-            _fail(at, posting.channel, posting.address, status)
+            _fail(at, posting, status)
     return [at.event("notice_bounced", posting=told[-1].posting_id, status=status)]
 
 
-def _fail(at: At, channel: str, address: str, status: str) -> None:
-    mine = at.tx.people.contacts([at.keeper()]).get(at.keeper(), [])
-    dead = [row for row in mine if row.channel == channel and row.value == address]
+def _of_another_unit(at: At, told: Told) -> bool:
+    """Say whether a message has come back for another of its units, and not yet for this one."""
+    if told.state is not PostingState.BOUNCED:
+        return False
+    events = at.tx.events.stream(unit_stream(at.unit.unit_id))
+    return all(
+        one.payload.get("posting") != told.posting_id for one in events if one.kind == "notice_bounced"
+    )
+
+
+def _fail(at: At, posting: Posting, status: str) -> None:
+    """Set aside the address, with whom it was written to; of owners who are one person that may be another."""
+    mine = at.tx.people.contacts([posting.owner_id]).get(posting.owner_id, [])
+    dead = [row for row in mine if row.channel == posting.channel and row.value == posting.address]
     at.tx.people.put_contacts(replace(row, fault=f"came back {status}") for row in dead)
-    record(at.tx, [at.of_owner("contact_failed", channel=channel, value_key="", reason=status)], now=at.now)
+    payload = {"channel": posting.channel, "value_key": "", "reason": status}
+    failed = replace(at.of_owner("contact_failed", **payload), stream=owner_stream(posting.owner_id))
+    record(at.tx, [failed], now=at.now)
 
 
 _FOR_ALL = frozenset({"stopped", "in-use", "call", "bounced", "email", "phone", "help"})

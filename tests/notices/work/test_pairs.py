@@ -7,6 +7,7 @@ import pytest
 from notices.cases.events import owner_stream
 from notices.work import pairs
 from notices.work.answers import visit_of
+from notices.work.hearing import HearingError, Word, hear
 from notices.work.links import link_of
 from notices.work.pairs import PairError
 from notices.work.persons import persons
@@ -268,3 +269,20 @@ def test_customer_numbers_of_one_list_are_compared(tmp_path: Path) -> None:
         (found,) = pairs.likely(desk.world)
 
     assert found.reasons == ("name-similar", "number-similar")
+
+
+def test_a_message_that_comes_back_does_so_for_the_units_of_both(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        anna, reed = listed(desk)
+        pairs.join(desk.world, anna, reed, by="Ines Hall")
+        sent(desk)
+        address = min((anna, "anna@mail.example"), (reed, "reed@post.example"))[1]
+        hear(desk.world, address, Word(what="bounced", by="Ines Hall", via="mail", value="5.1.1"))
+        cases = [desk.case(code) for code in ("QM-2534-B0172", "QM-2534-B0200")]
+        with desk.world.register.look() as tx:
+            contacts = tx.people.contacts([anna, reed])
+        with pytest.raises(HearingError, match="no notice to this owner is out"):
+            hear(desk.world, address, Word(what="bounced", by="Ines Hall", via="mail", value="5.1.1"))
+
+    assert [case.live for case in cases] == [0, 0]
+    assert [row.value for rows in contacts.values() for row in rows if row.fault] == [address]
