@@ -60,7 +60,7 @@ LOWEST_SEVERITY, HIGHEST_SEVERITY = 1, 4
 MATRIX = Matrix(
     version="EU 2019",
     source=(
-        "Implementing Decision (EU) 2019/417, Annex, part III, table 4, as in Decision 2010/15/EU; "
+        "Implementing Decision (EU) 2019/417, Annex, table 4, as in Decision 2010/15/EU; "
         "the criteria are now Annex II of Delegated Regulation (EU) 2024/3173, under Regulation (EU) 2023/988"
     ),
     mark=(

@@ -114,7 +114,7 @@ Scenario 2: The stove leaks, and somebody is burnt.
     step 1 a third as probable: medium; thrice: high; certain: serious
   What decides: step 1; if certain, the level is serious. Look into it first.
 
-Matrix EU 2019: Implementing Decision (EU) 2019/417, Annex, part III, table 4, as in Decision 2010/15/EU; """
+Matrix EU 2019: Implementing Decision (EU) 2019/417, Annex, table 4, as in Decision 2010/15/EU; """
         "the criteria are now Annex II of Delegated Regulation (EU) 2024/3173, under Regulation (EU) 2023/988. "
         "The cells are from memory: have a person hold them against the Official Journal before relying on them.\n"
         + CLOSING
