@@ -41,7 +41,7 @@ _CONDITIONS = st.one_of(
     st.builds(lambda works: Conditions(values={"works": (works,)}), st.sampled_from("PR")),
     st.builds(
         lambda place, signs: Conditions(signs=(Sign(place=place, one_of=signs),)),
-        st.integers(1, 9),
+        st.sampled_from([1, 4, 5, 6, 7, 8, 9]),  # of the years only four are asked
         st.sampled_from(["0", "2", "7", "39", "R", "K"]),
     ),
 )
@@ -124,3 +124,11 @@ def test_where_a_sign_has_no_one_place_nothing_is_asked() -> None:
 
     assert stand_ins(several, [Conditions(signs=(Sign(place=3, one_of="P"),))]) == ()
     assert stand_ins(several, [Conditions(values={"line": ("K",)})])
+
+
+def test_a_gs1_element_is_stood_for_by_what_is_named_and_another() -> None:
+    layout = Layout(parts=(Part(kind="whole", name="serial", element="21"),))
+    found = stand_ins(layout, [Conditions(values={"serial": ("A7", "A8")})])
+
+    assert sorted(code.code_key for code in found) == ["(21)0", "(21)A7", "(21)A8"]
+    assert stand_ins(layout, [Conditions(signs=(Sign(place=5, one_of="A"),))]) == ()
