@@ -7,9 +7,11 @@ from datetime import date
 
 from audiences.findings import must_mend
 from audiences.proposing import propose
+from audiences.verdicts import SAFE, judge
 from notices.campaign.answers import Answers
 from notices.campaign.checks import check
 from notices.campaign.duties import market_of
+from notices.campaign.layouts import judge_of
 from notices.campaign.loading import load
 from notices.campaign.questions import ASKS
 from notices.campaign.starter import STARTER
@@ -30,22 +32,31 @@ def first_draft(answers: Answers, today: date) -> str:
     """Return the text of campaign.yaml: a stop warning, which no answer about code or rule holds back.
 
     A layout or a rule that the checks would not pass is left out, and stands as not yet known. So do all rules where
-    one line is none: the rest alone would clear the units that it meant.
+    one line is none, for the rest alone would clear the units that it meant; and where none of the copied codes is
+    affected, for then layout or rule may be misunderstood, and all would be cleared.
     """
     if answers["layout"] != "yes" or not all(map(_rule, answers.lines("affected"))):
         answers = Answers({**answers, "affected": None})
     text = _written(answers, today)
     for keys in (("affected", "sold-first", "sold-last"), ("codes", "layout")):
-        if _code_must_be_mended(text):
+        if _is_unsure(text, answers.lines("codes")):
             answers = Answers({**answers, **dict.fromkeys(keys)})
             text = _written(answers, today)
     return text
 
 
-def _code_must_be_mended(text: str) -> bool:
+def _is_unsure(text: str, codes: Sequence[str]) -> bool:
+    """Say whether code or rule must be mended, or the rules clear every code that was copied from a unit."""
     loaded = load(text)
-    found = [*loaded.findings, *(check(loaded.campaign, loaded.lines, {}) if loaded.campaign else ())]
-    return any(re.match(r"code|affected", finding.path) for finding in must_mend(found))
+    campaign = loaded.campaign
+    assert campaign is not None, "the answers were held to what a campaign takes"  # noqa: S101 - ours, if ever
+    found = [*loaded.findings, *check(campaign, loaded.lines, {})]
+    judges = judge_of(campaign, {})
+    cleared = [judge(judges, code).verdict in SAFE for code in codes]
+    asks_code = any(rule.conditions for rule in campaign.affected)
+    return (asks_code and all(cleared)) or any(
+        re.match(r"code|affected", finding.path) for finding in must_mend(found)
+    )
 
 
 def _written(answers: Answers, today: date) -> str:
