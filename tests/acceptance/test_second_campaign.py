@@ -1,8 +1,8 @@
 """A kettle whose handle comes off: from the questions to the list of affected owners, with all that is not certain.
 
 Everything is invented. A till writes a workbook, a web shop a file in Windows-1252, a hire firm a list of its own,
-and one shop says nothing. The codes begin with a letter and end in fixed text; one letter and a range of numbers decide (common
-practice, no source).
+and one shop says nothing. The codes begin with a letter and end in fixed text; one letter and a range of numbers
+decide (common practice, no source).
 """
 
 import csv
