@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from tests.commands import Desk, desk
-from tests.workbooks import sheet_xml, xlsx
+from tests.workbooks import Value, sheet_xml, xlsx
 
 __all__ = ["desk"]
 
@@ -49,7 +49,7 @@ shelf = "no"
 web-shop = "yes"
 hire = "?"
 """
-TILL = [
+TILL: list[list[Value]] = [
     ["Receipt", "Serial", "Customer", "E-mail", "Country", "Date"],
     ["T-9001", "K0412-BV", "Anna Reed", "anna@mail.example", "GB", date(2024, 9, 14)],
     ["T-9002", "k 0413 bv", "Joe Reed", "joe@mail.example", "GB", date(2024, 9, 15)],
