@@ -132,3 +132,32 @@ def test_a_gs1_element_is_stood_for_by_what_is_named_and_another() -> None:
 
     assert sorted(code.code_key for code in found) == ["(21)0", "(21)A7", "(21)A8"]
     assert stand_ins(layout, [Conditions(signs=(Sign(place=5, one_of="A"),))]) == ()
+
+
+def test_parts_of_every_kind_have_stand_ins_that_the_layout_reads() -> None:
+    layout = Layout(
+        parts=(
+            Part(kind="one_of", name="lot", letters="AB", size=2),
+            Part(kind="choice", name="plant", choices=("PL", "DE")),
+            Part(kind="year", name="year"),
+            Part(kind="month", name="month"),
+            Part(kind="base_36", name="number", size=2),
+            Part(kind="separator", text="/"),
+            Part(kind="check", scheme="mod_37_36"),
+        ),
+        others=(
+            (Part(kind="whole", name="serial", element="21"), Part(kind="whole", name="gtin", element="01")),
+        ),
+    )
+    asked = [
+        Conditions(values={"lot": ("AA",), "month": ("2503",)}),
+        Conditions(values={"serial": ("X1",)}),
+        Conditions(ranges={"number": ("0Z", "10")}),
+    ]
+    found = stand_ins(layout, asked)
+
+    assert {code.fields.get("lot") for code in found} == {"AA", "AB", None}
+    assert {code.fields.get("number") for code in found} == {0, 34, 35, 36, 37, 1295, None}
+    assert {code.fields.get("serial") for code in found} == {"X1", "0", None}
+    for one in asked:
+        assert {deciding(one, layout)(code) for code in found} >= {True, None}
