@@ -43,6 +43,8 @@ def proofs(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
     if found.items:
         read = campaign / "out" / "proofs" / "index.html"
         say(f"To be read in {read}; then {command('sign --by NAME --all', campaign)}")
+    elif not found.no_address:
+        say(f"Owners come from lists: {command('owners import FILE', campaign)}")
     end(mend=mend)
 
 

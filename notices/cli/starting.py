@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from notices.cli import beginning
-from notices.cli.options import HERE, Campaign, Format, Print, day
+from notices.cli.options import HERE, Campaign, Format, Print, command, day
 from notices.cli.saying import end, finding_as_json, say, say_in_order, say_json, stop
 
 
@@ -95,6 +95,8 @@ def check(
         for line in (*differences.weighed(checked.weighed), *differences.lines(found)):
             say(line)
         say(checking.summary(checked.findings))
+        if not checking.holds_back(checked.findings):
+            say(f"Next: {command('proofs', campaign)}")
     end(mend=checking.holds_back(checked.findings))
 
 

@@ -299,3 +299,14 @@ def test_a_case_tells_word_for_word_what_its_owner_was_told(desk: Desk) -> None:
     assert "      | Stop riding your Drayling 2 now. Carry nobody in it.\n" in said
     assert "Stop riding" not in briefly
     assert briefly.endswith(" stop for stop: handed over\n")
+
+
+def test_each_step_names_the_next(desk: Desk) -> None:
+    checked = desk.type("check")
+    nobody = desk.type("proofs")
+    desk.imported()
+    read = desk.type("proofs")
+
+    assert checked.out.splitlines()[-1] == "Next: notices proofs"
+    assert nobody.out.splitlines()[-1] == "Owners come from lists: notices owners import FILE"
+    assert read.out.splitlines()[-1].endswith("then notices sign --by NAME --all")
