@@ -67,15 +67,15 @@ product:
   # price: {cents: 7900, currency: EUR}
 
 # How a code is built up, part by part, from left to right. Spaces, hyphens and dots count nowhere. A part is
-# {text: "EM"}, {separator: "/"} that may be left out, {check: luhn}, or a field of one of these kinds:
-#   iso_year: 2 with iso_week: true; year: 2 with us_week, month, day or year_day: true, or month_letters:
+# {text: AB}, {separator: "/"} that may be left out, {check: luhn}, or a field of one of these kinds:
+#   iso_year: 4 with iso_week: true; year: 2 with us_week, month, day or year_day: true, or month_letters:
 #     ABCDEFGHJKLM from January on; a year has 1, 2 or 4 digits, with 1 add since: 2019, the first it may mean
 #   digits: 4, or base_34: 4 (no I, no O), base_36: 4    a running number
 #   one_of: ABC with places: 2; or choice: [PL1, DE2]
 # Checks are gs1_mod_10, luhn and, of ISO/IEC 7064, mod_11_2, mod_11_10, mod_37_2, mod_37_36, mod_97_10; they
 # count all signs before them, or those of the fields named by over: [year, number].
 # A GS1 code or address: add element: "01", "10", "11" or "21" to each part; whole: true takes all of it.
-# Several layouts of one family stand under layouts:, each under a name of its own, with examples: for them.
+# Several layouts of one family stand under the key layouts, each under a name of its own, with examples: for them.
 # code:
 #   label: number
 #   where: Printed under the base, below the word Emberling.
