@@ -75,7 +75,7 @@ product:
 # Checks are gs1_mod_10, luhn and, of ISO/IEC 7064, mod_11_2, mod_11_10, mod_37_2, mod_37_36, mod_97_10; they
 # count all signs before them, or those of the fields named by over: [year, number].
 # A GS1 code or address: add element: "01", "10", "11" or "21" to each part; whole: true takes all of it.
-# Several layouts of one family stand under the key layouts, each under a name of its own, with examples: for them.
+# Several layouts of one family stand under the key layouts, each with a name of its own; examples: for them.
 # code:
 #   label: number
 #   where: Printed under the base, below the word Emberling.
