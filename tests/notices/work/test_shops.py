@@ -8,7 +8,7 @@ from notices.work.units import SHOP
 from tests.folders import Desk, a_desk
 
 SHOPS = """name,email,phone,country,language
-Harbour Bikes,desk@harbour.example,+441632960101,GB,en
+Harbour Bikes,desk@harbour.example,+442079460101,GB,en
 Rad & Tat,laden@radundtat.example,,DE,de
 """
 SOLD = """order,code,name,email,country,sold on,shop
@@ -42,7 +42,7 @@ def test_a_list_of_shops_makes_shops_and_no_units(tmp_path: Path) -> None:
         ("shop", "en", "GB"),
         ("shop", "de", "DE"),
     ]
-    assert ways == {"desk@harbour.example", "+441632960101"}
+    assert ways == {"desk@harbour.example", "+442079460101"}
     assert came == [found["Harbour Bikes"].owner_id, found["Rad & Tat"].owner_id]
 
 
