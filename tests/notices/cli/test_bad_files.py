@@ -101,7 +101,9 @@ def test_a_hostile_file_name_is_refused_or_taken_and_shown_on_its_line(desk: Des
     assert (refused.status, taken.status) == (2, 0)
     assert refused.err.count("\n") == 1
     assert all(sign.isprintable() for sign in (taken.out + refused.err).replace("\n", ""))
-    assert taken.out.endswith("3 new, 0 changed, 0 as before, 0 refused.\n")
+    assert taken.out.endswith(
+        "3 new, 0 changed, 0 as before, 0 refused.\nNext, when all lists are in: notices proofs\n"
+    )
 
 
 @pytest.mark.parametrize(

@@ -97,7 +97,7 @@ def test_the_questions_end_with_note_warning_duties_and_the_next_command(begun: 
 
     assert (begun.status, begun.err) == (0, "")
     assert list(dict.fromkeys(asked)) == [str(number) for number in range(1, 15)]
-    assert "HV2531K041 reads as year 2025, week 31, line K, number 41. Is that right?" in begun.out
+    assert "HV-2531-K041 reads as year 2025, week 31, line K, number 41. Is that right?" in begun.out
     assert "2531: week 31 of 2025?" in begun.out
     assert "Not known is not the same as none" in begun.out
     assert "STOP SELLING: Halvard 40 ladder" in begun.out
