@@ -71,7 +71,9 @@ def genuine(speaker: Speaker) -> Iterator[Phrase]:
     if web:
         address = isolated(typed_address(web), web_address(web))
         yield speaker.gettext("Open %(web)s yourself: the same notice is on the first page.", web=address)
-    yield speaker.gettext("Or call the number on your invoice.")
+        yield speaker.gettext("Or call the number on your invoice.")
+    else:
+        yield speaker.gettext("Call the number on your invoice.")
     yield speaker.gettext(
         "We never ask for bank data, card numbers, passwords or identity papers, in a mail or on a page."
     )

@@ -319,10 +319,14 @@ def terminal(folder: Path, typed: str, *, broken_off: bool = False) -> tuple[int
     )
     os.close(theirs)
     shown, waiting, until = b"", typed.splitlines(keepends=True), time.monotonic() + 60
+    again = float("inf")
     while time.monotonic() < until:
         if not select.select([ours], [], [], 0.2)[0]:
             if process.poll() is not None:
                 break
+            if time.monotonic() > again:  # one that came just before the reading began is not heard
+                process.send_signal(signal.SIGINT)
+                again = float("inf")
             continue
         try:
             shown += os.read(ours, 65536)
@@ -333,9 +337,12 @@ def terminal(folder: Path, typed: str, *, broken_off: bool = False) -> tuple[int
                 os.write(ours, waiting.pop(0).encode())
             elif broken_off:
                 process.send_signal(signal.SIGINT)
-                broken_off = False
-    status = process.wait(10)
-    os.close(ours)
+                broken_off, again = False, time.monotonic() + 10
+    try:
+        status = process.wait(30)
+    finally:
+        process.kill()
+        os.close(ours)
     return status, shown.decode()
 
 

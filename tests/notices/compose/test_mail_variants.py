@@ -432,3 +432,21 @@ def test_a_sender_with_other_letters_in_its_domain_is_written_by_its_a_label() -
     assert filled(other, key()).from_address == "a@xn--bcher-kva.example"
     assert filled(odd, key()).from_address == "no address"
     assert filled(none, key()).reply_to == ""
+
+
+@pytest.mark.parametrize(
+    ("web", "first"),
+    [
+        (
+            ", web: emberfold.example",
+            "Open emberfold.example yourself: the same notice is on the first page. Or call",
+        ),
+        ("", "Call the number on your invoice."),
+    ],
+)
+def test_how_to_know_it_is_genuine_begins_with_what_there_is(web: str, first: str) -> None:
+    of = campaign(STOVE.replace(", web: emberfold.example", web))
+    text = filled(of, key("first"), units=(unit("E-1"),)).text
+    said = " ".join(text.partition("Is this message genuine?")[2].split()).replace("\u2060", "")
+
+    assert said.startswith(first)
