@@ -75,7 +75,9 @@ def test_a_list_that_does_not_fit_is_not_taken_in_by_halves(leave: int, small: D
     assert is_a_sentence(said), said.err
     assert "the disk is full" in said.err
     assert (left["in_hands"], whole.status) == (MANY, 0)
-    assert again.out.endswith("3000 new, 0 changed, 0 as before, 0 refused.\n")
+    assert again.out.endswith(
+        "3000 new, 0 changed, 0 as before, 0 refused.\nNext, when all lists are in: notices proofs\n"
+    )
     assert small.type("verify").status == 0
 
 
