@@ -82,7 +82,7 @@ def killed(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / "sales.csv").write_text("\n".join(["order,name,email,country,language", *rows, ""]), "utf-8")
     assert command("owners", "import", "sales.csv", "--yes", folder=folder).status == 0
     assert command("sign", "--by", "Mara Quill", "--all", "--yes", folder=folder).status == 0
-    send = [sys.executable, "-m", "notices.cli", "send", "--to-folder", "mails", "--yes", "--pace", "60/s"]
+    send = [sys.executable, "-m", "notices.cli", "send", "--to-folder", "mails", "--yes", "--pace", "15/s"]
     run = subprocess.Popen(send, env=_environment(""), cwd=folder, stdout=subprocess.DEVNULL)
     try:
         wait_for(AT // 2, folder / "mails", run)

@@ -19,6 +19,7 @@ from urllib.parse import parse_qs, unquote, urlsplit
 
 import pytest
 
+from notices.campaign.starter import STARTER
 from tests.source import ROOT
 from tests.stove import changed
 
@@ -118,11 +119,14 @@ def _parts(mail: EmailMessage) -> tuple[str, str]:
 
 
 def _stove(place: Path) -> Lead:
-    """Begin a campaign with two names, and write down what the first evening knows."""
-    begun = Lead(place).type("new", "stove", "--issuer", "Emberfold Outdoor", "--product", "Emberling")
+    """Begin a campaign with two names, and write down by hand what the first evening knows."""
+    begun = Lead(place).type(
+        "new", "stove", "--issuer", "Emberfold Outdoor", "--product", "Emberling", "--yes"
+    )
     assert (begun.status, begun.err) == (0, "")
     lead = Lead(place / "stove")
-    text = (lead.folder / "campaign.yaml").read_text("utf-8")
+    names = (("name: Your firm  ", "name: Emberfold Outdoor  "), ("name: Your product", "name: Emberling"))
+    text = changed(*names, text=STARTER)
     commented = "  # email: safety@fellbrook.example # owners see it and answer to it\n"
     with_mail = changed((commented, "  email: safety@emberfold.example\n"), text=text)
     lead.write("campaign.yaml", with_mail + WARNING)
