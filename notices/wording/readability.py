@@ -144,7 +144,7 @@ def scores(language: str, counts: Counts) -> tuple[Score, ...]:
     """Return what the formulas of this language say, with those made for any; none under 30 words.
 
     *language* is a tag (RFC 5646), whose first part decides. Arabic, where a word's letters do not tell its
-    syllables, gets none: no formula made for another script is right for it.
+    syllables, gets none yet: OSMAN, made for it, needs counts of its own.
     """
     first = language.partition("-")[0].lower()
     if counts.words < LEAST_WORDS or first == "ar":
