@@ -94,7 +94,7 @@ def _line(text: str, piece: str) -> int:
         ("{field: works, one_of: FGH}", "{one_of: FGH}", "layout-part-unclear", "code.layout[3]"),
         ('{text: "EM"}', '{text: "EM", field: brand}', "layout-part-unclear", "code.layout[0]"),
         ("iso_year: 2}", "iso_year: 3}", "layout-part-unclear", "code.layout[1]"),
-        ("iso_week: true", "iso_week: false", "layout-part-unclear", "code.layout[2]"),
+        ("week, iso_week: true", "week, iso_week: false", "layout-part-unclear", "code.layout[2]"),
         ("{field: number, digits: 3}", "{field: works, digits: 3}", "layout-field-twice", "code.layout"),
         ("example: {code: EM2521F014,", "example: {code: EM2560F014,", "example-unreadable", "code.example"),
         ("week: 21, works", "week: 22, works", "example-differs", "code.example.week"),

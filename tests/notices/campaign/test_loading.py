@@ -62,10 +62,10 @@ def test_every_fault_of_the_file_is_said_at_once() -> None:
         ("text-form", 41, "contacts[0].phone"),
         ("value-form", 58, "product.sold.from"),
         ("number-form", 64, "product.price.cents"),
-        ("number-range", 78, "code.hidden"),
-        ("number-zero-first", 90, "affected[0].week[0]"),
-        ("key-unknown", 101, "hasard"),
-        ("day-form", 224, "ledger[0].day"),
+        ("number-range", 86, "code.hidden"),
+        ("number-zero-first", 98, "affected[0].week[0]"),
+        ("key-unknown", 109, "hasard"),
+        ("day-form", 232, "ledger[0].day"),
     ]
 
 
