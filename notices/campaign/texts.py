@@ -10,7 +10,7 @@ def translatable(campaign: Campaign) -> Iterator[tuple[str, str]]:
     """Yield the path without list places and the text of each text that owners read, each pair once."""
     inside = {("ledger", at, "text") for at, fact in enumerate(campaign.ledger) if fact.inside}
     yield from dict.fromkeys(
-        (_context(place), text) for place, text in texts(campaign) if place not in inside
+        (context_of(place), text) for place, text in texts(campaign) if place not in inside
     )
 
 
@@ -22,10 +22,11 @@ def localise(campaign: Campaign, translation: Mapping[tuple[str, str], str]) -> 
     """
 
     def translated(place: Place, text: str) -> str:
-        return " ".join(translation.get((_context(place), text), "").split()) or text
+        return " ".join(translation.get((context_of(place), text), "").split()) or text
 
     return rewritten(campaign, translated)
 
 
-def _context(place: Place) -> str:
+def context_of(place: Place) -> str:
+    """Return the path without list places: what a translation names the text at *place* by."""
     return ".".join(step for step in place if isinstance(step, str))

@@ -12,10 +12,12 @@ from notices.campaign import checks, loading
 from notices.campaign.layouts import judge_of, layout_of
 from notices.campaign.looking import line_of
 from notices.campaign.models import Campaign
-from notices.campaign.revisions import Revision, digest, from_content, to_content
+from notices.campaign.revisions import Revision, Translation, digest, from_content, to_content
 from notices.campaign.texts import localise
 from notices.cases.owed import Earlier
+from notices.wording import checks as wording_checks
 from notices.wording import languages, translations
+from notices.wording.passages import Reading, lines_of
 from notices.work.ports import Transaction, World
 
 CAMPAIGN_FILE = "campaign.yaml"
@@ -150,7 +152,7 @@ def draft(world: World) -> Draft:
     if loaded.campaign is None:
         return Draft(revision=None, findings=tuple(loaded.findings), lines=loaded.lines)
     pictures = _pictures(world, loaded.campaign)
-    spoken, of_translations = _translations(world, loaded.campaign)
+    spoken, of_translations, places = _translations(world, loaded.campaign)
     lists, of_lists = _lists(world, loaded.campaign, loaded.lines)
     revision = Revision(campaign=loaded.campaign, translations=spoken, pictures=pictures, lists=lists)
     found = (
@@ -158,6 +160,9 @@ def draft(world: World) -> Draft:
         *checks.check(loaded.campaign, loaded.lines, pictures, lists),
         *of_translations,
         *of_lists,
+        *wording_checks.check(
+            Reading(campaign=loaded.campaign, lines=loaded.lines, translations=spoken, lines_of=places)
+        ),
     )
     return Draft(revision=revision, findings=found, lines=loaded.lines)
 
@@ -219,16 +224,18 @@ def _no_list(name: str, path: str, lines: Mapping[str, int]) -> Finding:
 
 def _translations(
     world: World, campaign: Campaign
-) -> tuple[dict[str, Mapping[tuple[str, str], str]], tuple[Finding, ...]]:
-    spoken: dict[str, Mapping[tuple[str, str], str]] = {}
+) -> tuple[dict[str, Translation], tuple[Finding, ...], dict[str, Mapping[tuple[str, str], int]]]:
+    """Read each written translation: its texts, what is wrong with it, and the line of each entry."""
+    spoken: dict[str, Translation] = {}
     findings: list[Finding] = []
+    lines: dict[str, Mapping[tuple[str, str], int]] = {}
     for tag in campaign.languages.written:
         if tag == campaign.language:
             continue
         name = f"translations/{tag}.po"
         raw = world.folder.read(name)
         text = "" if raw is None else raw.decode("utf-8", "replace")
-        translation, found = translations.read_po(text, tag, campaign, name)
+        spoken[tag], found = translations.read_po(text, tag, campaign, name)
+        lines[tag] = lines_of(text)
         findings.extend(found)
-        spoken[tag] = translation
-    return spoken, tuple(findings)
+    return spoken, tuple(findings), lines
