@@ -8,13 +8,17 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, time
 from itertools import groupby
+from typing import TypeVar
 
+from babel import Locale
 from babel.dates import format_date, format_skeleton, format_time
 from babel.lists import format_list
 
 from notices.campaign.models import Hours
 from notices.wording.languages import canonical, fallbacks, locale_of
 from notices.wording.placeholders import fill
+
+_T = TypeVar("_T")
 
 _DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")  # ISO 8601: the week begins on Monday
 _SHORTEST_SPAN = 3  # two neighbouring days are a list, "Monday and Tuesday"
@@ -25,9 +29,10 @@ _MONTH_SPANS: Mapping[str, str] = {
     "de": "%(first)s bis %(last)s",
     "en": "%(first)s to %(last)s",
     "es": "de %(first)s a %(last)s",
-    "fr": "de %(first)s à %(last)s",
-    "it": "da %(first)s a %(last)s",
+    "fr": "entre %(first)s et %(last)s",  # de and da would have to be joined to a vowel: d'avril, ad agosto
+    "it": "tra %(first)s e %(last)s",
     "nl": "%(first)s tot en met %(last)s",
+    "pl": "od %(first)s do %(last)s",
 }
 _DAY_SPANS: Mapping[str, str] = {
     "ar": "من %(first)s إلى %(last)s",
@@ -37,18 +42,31 @@ _DAY_SPANS: Mapping[str, str] = {
     "fr": "du %(first)s au %(last)s",
     "it": "da %(first)s a %(last)s",
     "nl": "%(first)s tot en met %(last)s",
+    "pl": "od %(first)s do %(last)s",
 }
 _HOUR_SPANS: Mapping[str, str] = {
     "ar": "من الساعة %(first)s إلى الساعة %(last)s",
     "de": "%(first)s bis %(last)s Uhr",
     "en": "%(first)s to %(last)s",
     "es": "de %(first)s a %(last)s h",
-    "fr": "de %(first)s h à %(last)s h",
+    "fr": "de %(first)s à %(last)s",
     "it": "dalle %(first)s alle %(last)s",
     "nl": "%(first)s tot %(last)s uur",
+    "pl": "od %(first)s do %(last)s",
 }
-# Where nobody says 18 o'clock: the hour, and before it or after it the part of the day (UTS #35, date symbols).
-_TWELVE_HOURS: Mapping[str, tuple[str, str]] = {"ar": ("h BBBB", "h:mm BBBB"), "en": ("h a", "h:mm a")}
+# A whole hour, and one with minutes (UTS #35, date symbols). English and Arabic name the part of the day.
+_CLOCKS: Mapping[str, tuple[str, str]] = {
+    "ar": ("h BBBB", "h:mm BBBB"),
+    "en": ("h a", "h:mm a"),
+    "fr": ("H'\N{NO-BREAK SPACE}h'", "H'\N{NO-BREAK SPACE}h'\N{NO-BREAK SPACE}mm"),
+    "pl": ("H:mm", "H:mm"),
+}
+# What stands after od and do is in the genitive: of months CLDR has it, as a date takes it; of days it has none.
+_GENITIVE_MONTHS: Mapping[str, str] = {"pl": "MMMM y"}
+_GENITIVE_DAYS: Mapping[str, tuple[str, ...]] = {
+    "pl": ("poniedziałku", "wtorku", "środy", "czwartku", "piątku", "soboty", "niedzieli"),
+}
+_FIRST_OF_MONTH: Mapping[str, str] = {"fr": "1er", "it": "1º"}  # common practice, no source; CLDR writes 1
 _SEPARATORS: Mapping[str, str] = {"ar": "، "}
 
 # UAX #9: an isolate keeps what stands in it together and from reordering its neighbours.
@@ -58,27 +76,37 @@ _REORDERING = re.compile("[\u202a-\u202e\u2066-\u2069]")
 
 def long_date(day: date, tag: str) -> str:
     """Return a day with its month in words and its year: ``3 March 2026``."""
-    return format_date(day, "long", locale_of(tag))
+    return _first_of_month(format_date(day, "long", locale_of(tag)), day, tag)
 
 
 def day_month(day: date, tag: str) -> str:
     """Return a day with its month in words, without the year: ``10 March``."""
-    return format_skeleton("MMMMd", day, locale=locale_of(tag))
+    return _first_of_month(format_skeleton("MMMMd", day, locale=locale_of(tag)), day, tag)
+
+
+def _first_of_month(text: str, day: date, tag: str) -> str:
+    ordinal = _lookup(_FIRST_OF_MONTH, tag)
+    return re.sub(r"^1(?=\s)", ordinal, text) if ordinal and day.day == 1 else text
 
 
 def month_span(first: str, last: str, tag: str) -> str:
     """Return two months (``YYYY-MM``) as a span, the year once where it is one: ``May to December 2025``."""
     start, end = (date.fromisoformat(f"{month}-01") for month in (first, last))
     locale = locale_of(tag)
-    with_year = format_skeleton("yMMMM", end, locale=locale)
     if start == end:
-        return with_year
-    pattern = _lookup(_MONTH_SPANS, tag)
+        return _with_year(end, None, locale)
+    pattern, genitive = _lookup(_MONTH_SPANS, tag), _lookup(_GENITIVE_MONTHS, tag)
     if pattern and start.year == end.year:
         begins = format_date(start, "MMMM", locale)
     else:
-        begins = format_skeleton("yMMMM", start, locale=locale)
-    return fill(pattern or _DASH, {"first": begins, "last": with_year})
+        begins = _with_year(start, genitive, locale)
+    return fill(pattern or _DASH, {"first": begins, "last": _with_year(end, genitive, locale)})
+
+
+def _with_year(month: date, genitive: str | None, locale: Locale) -> str:
+    return (
+        format_date(month, genitive, locale) if genitive else format_skeleton("yMMMM", month, locale=locale)
+    )
 
 
 def listing(items: Sequence[str], tag: str) -> str:
@@ -95,7 +123,7 @@ def hours(opening: Hours, tag: str) -> str:
     """Return the hours of a telephone: ``Monday to Saturday, 8 am to 6 pm``."""
     # Not "stand-alone": where CLDR refers that to "format", Babel 2.18 can answer in the language asked before.
     names = locale_of(tag).days["format"]["wide"]
-    runs = [_day_run([names[place] for place in run], tag) for run in _runs(opening.days)]
+    runs = [_day_run(run, names, tag) for run in _runs(opening.days)]
     days = listing(runs, tag)
     clock = {"first": _clock(opening.from_, tag), "last": _clock(opening.to, tag)}
     return days + comma(tag) + fill(_pattern(_HOUR_SPANS, tag), clock)
@@ -108,10 +136,11 @@ def _runs(days: Iterable[str]) -> list[list[int]]:
     return [[place for _, place in group] for _, group in groups]
 
 
-def _day_run(names: list[str], tag: str) -> str:
-    if len(names) < _SHORTEST_SPAN:
-        return listing(names, tag)
-    return fill(_pattern(_DAY_SPANS, tag), {"first": names[0], "last": names[-1]})
+def _day_run(run: list[int], names: Mapping[int, str], tag: str) -> str:
+    if len(run) < _SHORTEST_SPAN:
+        return listing([names[place] for place in run], tag)
+    spanned = _lookup(_GENITIVE_DAYS, tag) or names
+    return fill(_pattern(_DAY_SPANS, tag), {"first": spanned[run[0]], "last": spanned[run[-1]]})
 
 
 def _clock(text: str, tag: str) -> str:
@@ -120,11 +149,11 @@ def _clock(text: str, tag: str) -> str:
     locale = locale_of(tag)
     if _lookup(_HOUR_SPANS, tag) is None:
         return format_time(moment, "short", locale=locale)
-    whole, with_minutes = _TWELVE_HOURS.get(canonical(tag).partition("-")[0], ("H", "H:mm"))
+    whole, with_minutes = _lookup(_CLOCKS, tag) or ("H", "H:mm")
     return format_time(moment, with_minutes if moment.minute else whole, locale=locale)
 
 
-def _lookup(table: Mapping[str, str], tag: str) -> str | None:
+def _lookup(table: Mapping[str, _T], tag: str) -> _T | None:
     return next((table[candidate] for candidate in fallbacks(canonical(tag)) if candidate in table), None)
 
 

@@ -20,6 +20,10 @@ WEEK: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat")
         ("de", "3. März 2026", "3. März"),
         ("ar", "3 مارس 2026", "3 مارس"),
         ("pl", "3 marca 2026", "3 marca"),
+        ("fr", "3 mars 2026", "3 mars"),
+        ("es", "3 de marzo de 2026", "3 de marzo"),
+        ("it", "3 marzo 2026", "3 marzo"),
+        ("nl", "3 maart 2026", "3 maart"),
     ],
 )
 def test_a_day_has_its_month_in_words_and_latin_digits(tag: str, long: str, short: str) -> None:
@@ -34,8 +38,12 @@ def test_a_day_has_its_month_in_words_and_latin_digits(tag: str, long: str, shor
         ("en", "May to December 2025", "November 2025 to February 2026"),
         ("de", "Mai bis Dezember 2025", "November 2025 bis Februar 2026"),
         ("ar", "من مايو إلى ديسمبر 2025", "من نوفمبر 2025 إلى فبراير 2026"),
-        ("fr", "de mai à décembre 2025", "de novembre 2025 à février 2026"),
-        ("pl", "maj 2025 \u2013 grudzień 2025", "listopad 2025 \u2013 luty 2026"),
+        ("fr", "entre mai et décembre 2025", "entre novembre 2025 et février 2026"),
+        ("es", "de mayo a diciembre de 2025", "de noviembre de 2025 a febrero de 2026"),
+        ("it", "tra maggio e dicembre 2025", "tra novembre 2025 e febbraio 2026"),
+        ("nl", "mei tot en met december 2025", "november 2025 tot en met februari 2026"),
+        ("pl", "od maja do grudnia 2025", "od listopada 2025 do lutego 2026"),
+        ("pt", "maio de 2025 \u2013 dezembro de 2025", "novembro de 2025 \u2013 fevereiro de 2026"),
     ],
 )
 def test_months_of_one_year_name_it_once(tag: str, within: str, across: str) -> None:
@@ -43,8 +51,20 @@ def test_months_of_one_year_name_it_once(tag: str, within: str, across: str) -> 
     assert formats.month_span("2025-11", "2026-02", tag) == across
 
 
-def test_one_month_is_no_span() -> None:
-    assert formats.month_span("2025-05", "2025-05", "de") == "Mai 2025"
+@pytest.mark.parametrize(("tag", "expected"), [("de", "Mai 2025"), ("pl", "maj 2025")])
+def test_one_month_is_no_span(tag: str, expected: str) -> None:
+    assert formats.month_span("2025-05", "2025-05", tag) == expected
+
+
+@pytest.mark.parametrize(
+    ("tag", "first", "eleventh"),
+    [("fr", "1er avril", "11 avril"), ("it", "1º aprile", "11 aprile"), ("es", "1 de abril", "11 de abril")],
+)
+def test_the_first_of_a_month_is_an_ordinal_where_one_says_so(tag: str, first: str, eleventh: str) -> None:
+    """French and Italian count the first of a month apart (common practice, no source)."""
+    assert formats.day_month(date(2026, 4, 1), tag) == first
+    assert formats.long_date(date(2026, 4, 1), tag).startswith(first)
+    assert formats.day_month(date(2026, 4, 11), tag) == eleventh
 
 
 @pytest.mark.parametrize(
@@ -54,7 +74,12 @@ def test_one_month_is_no_span() -> None:
         ("de", "Montag bis Samstag, 8 bis 18 Uhr"),
         ("de-AT", "Montag bis Samstag, 8 bis 18 Uhr"),
         ("ar", "من الاثنين إلى السبت، من الساعة 8 صباحًا إلى الساعة 6 مساءً"),
-        ("pl", "poniedziałek \u2013 sobota, 08:00 \u2013 18:00"),
+        ("fr", "du lundi au samedi, de 8\u00a0h à 18\u00a0h"),
+        ("es", "de lunes a sábado, de 8 a 18 h"),
+        ("it", "da lunedì a sabato, dalle 8 alle 18"),
+        ("nl", "maandag tot en met zaterdag, 8 tot 18 uur"),
+        ("pl", "od poniedziałku do soboty, od 8:00 do 18:00"),
+        ("pt", "segunda-feira \u2013 sábado, 08:00 \u2013 18:00"),
     ],
 )
 def test_hours_read_as_one_says_them(tag: str, expected: str) -> None:
@@ -71,6 +96,17 @@ def test_hours_read_as_one_says_them(tag: str, expected: str) -> None:
 )
 def test_a_gap_in_the_week_is_told(days: tuple[Weekday, ...], expected: str) -> None:
     assert formats.hours(Hours(days=days, from_="08:30", to="12:00"), "en") == expected
+
+
+@pytest.mark.parametrize(
+    ("tag", "expected"),
+    [
+        ("fr", "lundi et samedi, de 9\u00a0h\u00a030 à 12\u00a0h"),
+        ("pl", "poniedziałek i sobota, od 9:30 do 12:00"),
+    ],
+)
+def test_two_days_are_no_span_and_half_an_hour_is_told(tag: str, expected: str) -> None:
+    assert formats.hours(Hours(days=("mon", "sat"), from_="09:30", to="12:00"), tag) == expected
 
 
 def test_arabic_says_the_part_of_the_day_with_minutes_too() -> None:
