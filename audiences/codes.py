@@ -23,6 +23,7 @@ __all__ = [
     "PartKind",
     "Unreadable",
     "bare",
+    "code_key",
     "fold",
     "key_of",
     "last_signs",
@@ -169,6 +170,15 @@ def read_by(layout: Layout, code: Parsed) -> tuple[int, ...]:
     return tuple(
         at for at, build in enumerate(layout.ready) if not isinstance(build.fields(code.code_key), str)
     )
+
+
+def code_key(code: str) -> str:
+    """Return the key by which codes are compared where no layout is known: folded.
+
+    A GS1 code that names a GTIN goes by its bracketed form, however it is written.
+    """
+    found = gs1.elements(code[:_LONGEST_ADDRESS]) if "01" in code else None
+    return gs1.bracketed(found) if found and "01" in found else fold(code)
 
 
 def key_of(layout: Layout, code: str) -> str:

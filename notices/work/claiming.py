@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from audiences.cleaning import one_line
-from audiences.codes import fold
+from audiences.codes import code_key
 from audiences.owners import ContactPoint
 from audiences.verdicts import Judgement, Verdict, judge
 from notices.cases import ids
@@ -88,7 +88,7 @@ def judged(tx: Transaction, code: str | None) -> Judgement:
     held = signed(tx)
     if held is None:
         return Judgement(verdict=Verdict.MISSING)
-    known = [unit.unit_id for unit in tx.units.by_code(fold(code))] if code else []
+    known = [unit.unit_id for unit in tx.units.by_code(code_key(code))] if code else []
     cases = tx.cases.get(known).values()
     if any(row.case.verdict == Verdict.AFFECTED for row in cases):
         return Judgement(verdict=Verdict.AFFECTED, rule="known case")
@@ -102,9 +102,9 @@ def judge_claim(world: World, claim: Claim) -> Judgement:
 
 
 def _own(visit: Visit | None, code: str) -> Proof | None:
-    if visit is None or not fold(code):
+    if visit is None or not code_key(code):
         return None
-    mine = [each.unit.unit_id for each in visit.standings if each.unit.code_key == fold(code)]
+    mine = [each.unit.unit_id for each in visit.standings if each.unit.code_key == code_key(code)]
     return Proof(unit_id=mine[0], owner_id=visit.owner.owner_id) if len(mine) == 1 else None
 
 
@@ -168,7 +168,7 @@ def _take(
 ) -> Taken:
     if claim.unit_id in at.tx.units.units([claim.unit_id]):  # the same form once more
         return _again(at, claim, asked)
-    known = at.tx.units.by_code(fold(claim.code)) if claim.code else []
+    known = at.tx.units.by_code(code_key(claim.code)) if claim.code else []
     heir = awaited(at.tx, who.link)
     free = heir is not None and is_free(at.tx, known)
     if known and not free:
@@ -258,7 +258,7 @@ def _listing(at: Desk, held: Signed, claim: Claim, owner: OwnerRow) -> list[NewE
         unit_id=unit_id,
         unit_key=f"page:{unit_id}",
         code=code,
-        code_key=fold(code) if code else None,
+        code_key=code_key(code) if code else None,
         sold_on=None,
         sold_in=owner.country,
     )
@@ -266,7 +266,7 @@ def _listing(at: Desk, held: Signed, claim: Claim, owner: OwnerRow) -> list[NewE
     events = at.of_owner(owner.owner_id, "owner_listed", source=SOURCE, row=None)
     events += at.of_unit(unit_id, "unit_listed", keeper=owner.owner_id, source=SOURCE, row=None)
     if claim.code:
-        key = fold(claim.code)
+        key = code_key(claim.code)
         events += at.of_unit(unit_id, "code_given", code_key=key, near=judgement.near, signs=True)
     kept = judge(held.judge, code)
     events.append(as_event(held.campaign, unit, kept, at=at.now, actor="program", via="page"))

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from audiences import addresses
-from audiences.codes import fold
+from audiences.codes import code_key, fold
 from audiences.owners import ContactPoint
 from audiences.segments import Segment
 from audiences.verdicts import judge
@@ -87,7 +87,7 @@ def _code(*, seen: bool) -> Callable[[At], list[NewEvent]]:
     """
 
     def given(at: At) -> list[NewEvent]:
-        key = fold(at.word.value)
+        key = code_key(at.word.value)
         if not key:
             raise HearingError("code needs the code as it stands on the unit")
         unit = replace(at.unit, code=at.word.value.strip(), code_key=key)

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from audiences import canonical
-from audiences.codes import fold
+from audiences.codes import code_key
 from audiences.findings import Finding, Severity
 from audiences.owners import ListedRow, Role
 from notices.cases import ids
@@ -105,7 +105,7 @@ def _unit(taking: _Taking, row: ListedRow) -> tuple[str, bool]:
         unit_id=ids.unit_id(taking.world.draw),
         unit_key=known.free_key(unit_key(row, taking.read.name, "")),
         code=row.code,
-        code_key=fold(row.code) if row.code else None,
+        code_key=code_key(row.code) if row.code else None,
         sold_on=row.sold_on,
         sold_in=row.sold_in,
     )
@@ -122,7 +122,7 @@ def _unit(taking: _Taking, row: ListedRow) -> tuple[str, bool]:
 
 def _known_unit(known: Known, source: str, row: ListedRow) -> str | None:
     by_sale = known.by_unit_key.get(sale_key(source, row.sale)) if row.sale else None
-    by_code = known.by_code.get(fold(row.code), []) if row.code else []
+    by_code = known.by_code.get(code_key(row.code), []) if row.code else []
     return by_sale or (by_code[0] if by_code else None)
 
 

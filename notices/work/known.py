@@ -7,7 +7,7 @@ from itertools import count, takewhile
 
 from audiences import canonical
 from audiences.addresses import letter
-from audiences.codes import fold
+from audiences.codes import code_key
 from audiences.columns import from_toml
 from audiences.folding import fold_name
 from audiences.owners import ContactPoint, ListedRow
@@ -52,7 +52,7 @@ class Known:
                 return found[0]
         if not row.code or owner_id is None:
             return None
-        same_code = self.by_code.get(fold(row.code), [])
+        same_code = self.by_code.get(code_key(row.code), [])
         return next((unit for unit in same_code if self.keepers.get(unit) == owner_id), None)
 
     def _sold_as(self, source_id: str, sale: str) -> list[str]:
@@ -61,13 +61,13 @@ class Known:
         return [self.by_unit_key[key] for key in keys]
 
     def _has_code(self, unit: str, code: str | None) -> bool:
-        return code is not None and self.units[unit].code_key == fold(code)
+        return code is not None and self.units[unit].code_key == code_key(code)
 
     def _fits(self, unit: str, row: ListedRow, owner_id: str | None) -> bool:
         if owner_id is None or self.keepers.get(unit) != owner_id:
             return False
-        code_key = self.units[unit].code_key
-        return row.code is None or code_key is None or code_key == fold(row.code)
+        held = self.units[unit].code_key
+        return row.code is None or held is None or held == code_key(row.code)
 
     def add_owner(self, owner: OwnerRow, keys: Iterable[Key]) -> None:
         """Remember an owner under every key that finds them."""
@@ -166,6 +166,6 @@ def unit_key(row: ListedRow, source_id: str, owner_id: str) -> str:
     if row.sale:
         return sale_key(source_id, row.sale)
     if row.code:
-        return f"code:{fold(row.code)}"
+        return f"code:{code_key(row.code)}"
     day = row.sold_on.isoformat() if row.sold_on else ""
     return f"row:{canonical.digest([source_id, owner_id, day])[:32]}"

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from audiences import canonical
-from audiences.codes import fold
+from audiences.codes import code_key
 from audiences.findings import Finding
 from audiences.owners import ListedRow
 from notices.cases import ids
@@ -107,14 +107,14 @@ def _unit(taking: _Taking, row: ListedRow, raw: str) -> tuple[str, bool]:
     known = taking.known
     same = [unit_id for unit_id in taking.as_before.get(raw, []) if unit_id not in taking.seen]
     by_sale = known.by_unit_key.get(sale_key(taking.read.name, row.sale)) if row.sale else None
-    by_code = known.by_code.get(fold(row.code), []) if row.code else []
+    by_code = known.by_code.get(code_key(row.code), []) if row.code else []
     if found := (same or ([by_sale] if by_sale else by_code)):
         return found[0], False
     unit = UnitRow(
         unit_id=ids.unit_id(taking.world.draw),
         unit_key=known.free_key(unit_key(row, taking.read.name, "")),
         code=row.code,
-        code_key=fold(row.code) if row.code else None,
+        code_key=code_key(row.code) if row.code else None,
         sold_on=None,
         sold_in=row.sold_in,
     )

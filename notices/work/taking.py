@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from audiences import canonical
-from audiences.codes import fold
+from audiences.codes import code_key
 from audiences.columns import to_toml
 from audiences.findings import Finding
 from audiences.owners import ListedRow
@@ -173,7 +173,7 @@ class Taking:
         after = replace(
             before,
             code=row.code or before.code,
-            code_key=fold(row.code) if row.code else before.code_key,
+            code_key=code_key(row.code) if row.code else before.code_key,
             sold_on=row.sold_on or before.sold_on,
             sold_in=row.sold_in or before.sold_in,
         )
@@ -193,7 +193,7 @@ class Taking:
             unit_id=self._free_unit_id(),
             unit_key=self.known.free_key(unit_key(row, self.read.name, owner_id)),
             code=row.code,
-            code_key=fold(row.code) if row.code else None,
+            code_key=code_key(row.code) if row.code else None,
             sold_on=row.sold_on,
             sold_in=row.sold_in,
         )
@@ -213,7 +213,7 @@ class Taking:
     def _other_owners_code(self, row: ListedRow, owner_id: str) -> None:
         taken = [
             unit
-            for unit in self.known.by_code.get(fold(row.code or ""), [])
+            for unit in self.known.by_code.get(code_key(row.code or ""), [])
             if row.code and self.known.keepers.get(unit) != owner_id
         ]
         if taken:

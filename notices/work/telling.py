@@ -6,7 +6,7 @@ What somebody tells of another's unit is set aside for a person, and changes not
 from dataclasses import dataclass, replace
 
 from audiences import addresses
-from audiences.codes import fold
+from audiences.codes import code_key
 from audiences.owners import ContactPoint
 from audiences.segments import Segment, climb, treated_as
 from audiences.verdicts import Verdict, judge
@@ -37,7 +37,7 @@ def give_code(world: World, proof: Proof, said: Said, code: str) -> Verdict | No
 
 
 def _code_events(at: Desk, standing: Standing, owner: OwnerRow, held: Signed, code: str) -> list[NewEvent]:
-    key, unit_id = fold(code), standing.unit.unit_id
+    key, unit_id = code_key(code), standing.unit.unit_id
     judgement = judge(held.judge, code, standing.unit.sold_on)
     given = at.of_unit(unit_id, "code_given", code_key=key, near=judgement.near, signs=True)
     others = [each for each in at.tx.units.by_code(key) if each.unit_id != unit_id]

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from audiences.codes import Layout, Parsed, Part, Unreadable, read, slips
+from audiences.codes import Layout, Parsed, Part, Unreadable, code_key, fold, read, slips
 from audiences.gs1 import bracketed, elements
 from audiences.printing import printed
 
@@ -26,7 +26,12 @@ FOUND = {"01": "09506000134352", "10": "ABC123", "17": "271231", "21": "12345"}
 )
 def test_one_code_in_each_of_its_forms_has_the_same_elements(code: str) -> None:
     assert elements(code) == FOUND
-    assert bracketed(FOUND) == "(01)09506000134352(10)ABC123(17)271231(21)12345"
+    assert code_key(code) == bracketed(FOUND) == "(01)09506000134352(10)ABC123(17)271231(21)12345"
+
+
+@pytest.mark.parametrize("code", ["QM-2501-B0172", "(21)0117", "(01)09506000134353(21)1", "01", ""])
+def test_what_names_no_gtin_is_compared_folded(code: str) -> None:
+    assert code_key(code) == fold(code)
 
 
 def test_a_published_string_of_a_scanner_is_taken_apart() -> None:

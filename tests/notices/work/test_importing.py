@@ -140,6 +140,20 @@ def test_an_order_of_two_units_makes_two(tmp_path: Path) -> None:
     assert [(one.code, one.line) for one in first.findings] == [("list-shares-sales", 3)]
 
 
+def test_one_gs1_unit_in_two_spellings_is_one_unit(tmp_path: Path) -> None:
+    """Hold an element string and an address against each other (GS1 Digital Link: URI Syntax, its own GTIN)."""
+    printed = "(01)09506000134352(21)12345"
+    address = "https://id.example.com/01/09506000134352/21/12345"
+    (first, again), kept = _sold(
+        tmp_path,
+        f",Ola Nord,o@mail.example,,,,GB,en,{printed},,\n",
+        f",Ola Nord,o@mail.example,,,,GB,en,{address},,\n",
+    )
+
+    assert [(one.new, one.changed + one.same) for one in (first, again)] == [(1, 0), (0, 1)]
+    assert len(kept) == 1
+
+
 def test_two_shops_that_count_alike_lose_no_owner(tmp_path: Path) -> None:
     rows = "7,Ola Nord,ola@mail.example,,,,GB,en,,,\n7,Pim Süd,pim@mail.example,,,,GB,en,,,\n"
     (first, again), kept = _sold(tmp_path, rows, rows)
