@@ -1,4 +1,8 @@
-"""What every test may ask for: a browser, a register, a desk with commands."""
+"""What every test may ask for: a browser, a register, a desk with commands; and how many run at once."""
+
+import os
+
+import pytest
 
 from tests.browser import axe_source, chromium
 from tests.commands import desk
@@ -15,3 +19,11 @@ __all__ = [
     "told_otherwise",
     "told_to_the_end",
 ]
+
+
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """Run the whole suite on every processor; the few tests that somebody names run in this process, sooner."""
+    if config.args == config.getini("testpaths"):
+        return os.cpu_count() or 1
+    config.option.dist = "no"
+    return 0

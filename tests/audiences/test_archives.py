@@ -89,7 +89,9 @@ def test_a_cell_far_away_that_has_a_format_and_nothing_else_does_no_harm() -> No
 
 
 @pytest.mark.parametrize(
-    "data", [b"", b"PK\x03\x04", LIST[:-10], LIST[:100], LIST[100:], b"PK\x05\x06" + bytes(3)]
+    "data",
+    [b"", b"PK\x03\x04", LIST[:-10], LIST[:100], LIST[100:], b"PK\x05\x06" + bytes(3)],
+    ids=["nothing", "a beginning", "no end", "the first bytes", "the last bytes", "an end"],
 )
 def test_a_damaged_archive_is_damage(data: bytes) -> None:
     assert _why(data) == "corrupt"
