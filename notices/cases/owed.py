@@ -12,12 +12,13 @@ from notices.cases.case import STILL_OUT, Case, Stopped
 from notices.cases.dangers import danger
 from notices.cases.events import moment
 from notices.cases.records import PostingState, Saying, Told
-from notices.cases.sayings import saying
+from notices.cases.sayings import saying, warning
 
 # States in which a notice has reached its owner, or may have.
 REACHED = frozenset({PostingState.HANDED_OVER, PostingState.IN_DOUBT, PostingState.TRYING})
 # States in which a notice need not be made again: it is on its way, went out, or cannot go by this address.
 MADE = REACHED | {PostingState.WAITING, PostingState.REFUSED, PostingState.BOUNCED}
+STOP = "stop"
 REMIND = "remind/"
 _OF_A_WARNING = "remind/warning/"
 _CLEARED_LAST = 9
@@ -74,12 +75,24 @@ def owed(
         return None
     verdict = Verdict(case.verdict)
     if campaign.remedies is None:
-        return None if verdict in SAFE or _had(told, "stop") else _notice("stop", "stop", case, campaign)
+        return None if verdict in SAFE or _had(told, STOP) else _notice(STOP, STOP, case, campaign)
     if not _had(told, "first"):
-        if verdict in SAFE and not _reached(told, "stop"):
+        if verdict in SAFE and not _reached(told, STOP):
             return None
         return _notice("first", "first", case, campaign)
     return _of_parts(case, campaign, told) or _correction(case, campaign, told, earlier)
+
+
+def while_held(what: Owed, case: Case, campaign: Campaign, told: Sequence[Told]) -> Owed | None:
+    """Return what goes while *what* waits for a market: the stop warning, where its owner knows of no danger yet.
+
+    None where it is told to stop already, or need not be. A market holds back what promises a remedy, never the stop.
+    """
+    last = next((one for one in reversed(told) if one.state in MADE), None)
+    if what.verdict in SAFE or (last is not None and last.verdict not in SAFE):
+        return None
+    occasion = f"{STOP}/{campaign.revision.number}" if _had(told, STOP) else STOP
+    return _notice(occasion, STOP, case, warning(campaign))
 
 
 def _finished(case: Case) -> bool:

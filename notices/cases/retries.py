@@ -17,8 +17,7 @@ _FEWEST_TRIES = 4
 # A second copy must not overtake the first one's own retries.
 DOUBT_PAUSE = timedelta(minutes=30)
 _DOUBTS_TO_END = 2
-_AGAIN = frozenset({"stop", "first"})
-_CORRECTION = "correct/"
+_AGAIN = frozenset({"stop", "first", "correct"})  # what an occasion begins with
 # RFC 3463 section 3.2 and 3.3: bad mailbox, system, syntax, moved, null MX (RFC 7505); mailbox disabled.
 _ADDRESS_FAULTS = frozenset({"5.1.1", "5.1.2", "5.1.3", "5.1.6", "5.1.10", "5.2.1"})
 
@@ -58,7 +57,7 @@ def may_go_again(posting: Posting, occasions: Iterable[str], tries: Sequence[Try
 def again_at(posting: Posting, occasions: Iterable[str], tries: Sequence[Try]) -> datetime | None:
     """Return when a posting in doubt may go once more, None where it never does."""
     doubts = sum(one.outcome in {"in_doubt", None} for one in tries)
-    urgent = any(occasion in _AGAIN or occasion.startswith(_CORRECTION) for occasion in occasions)
+    urgent = any(occasion.partition("/")[0] in _AGAIN for occasion in occasions)
     if not urgent or doubts >= _DOUBTS_TO_END or not tries:
         return None
     return posting.not_before or (tries[-1].ended_at or tries[-1].began_at) + DOUBT_PAUSE

@@ -7,6 +7,11 @@ from notices.campaign.models import Campaign, Remedy
 from notices.cases.records import Saying
 
 
+def warning(campaign: Campaign) -> Campaign:
+    """Return the campaign as a stop warning tells it: whatever else is known, it promises no remedy."""
+    return campaign if campaign.remedies is None else campaign.model_copy(update={"remedies": None})
+
+
 def saying(campaign: Campaign, verdict: Verdict, segment: Segment) -> Saying:
     """Return what the campaign says to the owner of a unit with this verdict and use.
 

@@ -13,6 +13,7 @@ from notices.cli import (
     answering,
     keeping,
     lists,
+    markets,
     outgoing,
     publishing,
     risk,
@@ -32,7 +33,19 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-for group in (starting, risk, publishing, lists, signing, sending, outgoing, answering, watching, keeping):
+for group in (
+    starting,
+    risk,
+    publishing,
+    lists,
+    signing,
+    markets,
+    sending,
+    outgoing,
+    answering,
+    watching,
+    keeping,
+):
     group.add_to(app)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import datetime, tzinfo
 
+from notices.cli import gate_lines
 from notices.cli.saying import number, say, say_findings
 from notices.work.dispatching import Ready
 from notices.work.outgoing import OutboxFigures
@@ -24,6 +25,8 @@ def _before(ready: Ready) -> Iterator[str]:
     yield f"{number(ready.waiting, 'message')} to {number(ready.owners, 'owner')} can go now, {ready.made} of them new."
     for name, count in sorted(ready.unsigned.items()):
         yield f"not signed, so {number(count, 'message')} cannot go: {name}"
+    yield from gate_lines.held(ready.held)
+    yield from gate_lines.older(ready.older, ready.revision)
     if not ready.anything and ready.next_at:
         yield f"The rest waits; run notices send again from {_moment(ready.next_at, ready.zone)} on."
     if ready.no_address:

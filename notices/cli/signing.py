@@ -19,9 +19,9 @@ def proofs(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
 
     It reads the draft, and writes pages to be read into out/proofs/.
     """
-    from notices.cli import variants
+    from notices.cli import gate_lines, variants
     from notices.cli.entry.world import opened
-    from notices.work import proving
+    from notices.work import gates, proving
 
     with opened(campaign) as world:
         found = proving.write_proofs(world)
@@ -31,6 +31,7 @@ def proofs(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
             {
                 "variants": [variants.item_as_json(item) for item in found.items],
                 "no_address": found.no_address,
+                "held": gates.as_json(found.held),
                 "findings": [finding_as_json(one) for one in findings],
             }
         )
@@ -38,6 +39,8 @@ def proofs(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
         return
     mend = say_findings(findings)
     say(variants.listed(found.items))
+    for line in gate_lines.held(found.held):
+        say(line)
     if found.no_address:
         say(f"Not counted here, for no e-mail reaches them: {number(found.no_address, 'owner')}.")
     if found.items:

@@ -17,17 +17,26 @@ def add_to(app: typer.Typer) -> None:
 
 def status(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.TEXT) -> None:
     """Show where every unit stands, and who has stopped."""
-    from notices.cli import grids
+    from notices.cli import gate_lines, grids
     from notices.cli.entry.world import opened
-    from notices.work import keeping, looking
+    from notices.work import gates, keeping, looking, owing
 
     with opened(campaign) as world:
         found = looking.status(world, on=on)
         backup = keeping.last_backup(world)
+        held = owing.held_back(world) if on is None else ()
     if output is Format.JSON:
-        say_json({**looking.status_as_json(found), "backup": keeping.last_as_json(backup)})
+        say_json(
+            {
+                **looking.status_as_json(found),
+                "backup": keeping.last_as_json(backup),
+                "held": gates.as_json(held),
+            }
+        )
         return
     say(grids.status(found))
+    for line in gate_lines.held(held):
+        say(line)
     say_findings((*found.findings, *(keeping.backup_findings(backup) if on is None else ())))
 
 

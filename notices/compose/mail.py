@@ -6,7 +6,8 @@ from datetime import datetime
 from audiences import addresses, canonical
 from audiences.findings import Finding, Severity
 from notices.campaign.models import Campaign
-from notices.cases.sayings import saying
+from notices.cases.owed import STOP
+from notices.cases.sayings import saying, warning
 from notices.compose import layouts, messages, pictures
 from notices.compose.filling import fill
 from notices.compose.notice import Notice, notice
@@ -50,9 +51,10 @@ def compose_mail(
         *_size_findings(str(content["html"]), file),
         *pictures.findings(campaign, pictures_by_file, lines or {}, file),
     )
+    told = warning(campaign) if key.kind == STOP else campaign
     return Composed(
         key=key,
-        said=saying(campaign, key.verdict, key.segment).said,
+        said=saying(told, key.verdict, key.segment).said,
         content=written,
         fingerprint=canonical.digest(content),
         findings=found,

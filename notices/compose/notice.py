@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from audiences.segments import Segment, treated_as
 from audiences.verdicts import SAFE, Verdict
-from notices.cases.owed import CORRECTIONS
+from notices.cases.owed import CORRECTIONS, STOP
 from notices.compose import remedies
 from notices.compose.closing import Answers, Closing, answers, closing
 from notices.compose.corrections import opening
@@ -56,7 +56,7 @@ def notice(speaker: Speaker, key: VariantKey, pictures: Mapping[str, bytes]) -> 
     """Say everything that one variant says; a cleared or foreign unit's owner is asked for nothing."""
     campaign = speaker.campaign
     safe = key.verdict in SAFE
-    warning = key.kind == "stop" or campaign.remedies is None
+    warning = key.kind == STOP or campaign.remedies is None
     fits = () if safe or warning else remedies.fits(speaker, key.segment)
     return Notice(
         subject=_subject(speaker, key, warning=warning),

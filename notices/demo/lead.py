@@ -9,39 +9,37 @@ from notices.demo import campaign_folder
 from notices.demo.clock import Clock
 from notices.demo.readers import Readers
 from notices.demo.staff import LEAD
-from notices.work import dispatching, proving, publishing, signing
+from notices.work import dispatching, gates, proving, publishing, signing
 from notices.work.ports import World
 from notices.work.sending import Sent
 
-HELD_BACK = "US"  # recall notices wait there for the authority's agreement
+WAITS = "US"  # recall notices wait there for the authority's agreement, by themselves
 
 
 @dataclass(kw_only=True, slots=True)
 class Lead:
-    """The one who signs and sends; *held_back* is the market whose authority has not agreed yet."""
+    """The one who signs and sends."""
 
     into: Path
     port: int
     world: World
     clock: Clock
     say: Callable[[str], None]
-    held_back: str | None = HELD_BACK
 
     def write(self, revision: int) -> None:
         """Put the files of a revision into the folder."""
         campaign_folder.write(self.into, revision=revision, port=self.port)
 
     def sign(self, what: str) -> None:
-        """Read the proofs and sign them, but for a market in which an authority must agree to a recall first."""
-        proofs = proving.write_proofs(self.world)
-        held = [one for one in proofs.items if one.key.market == self.held_back and one.key.kind != "stop"]
-        names = [one.name for one in proofs.items if one not in held]
+        """Read the proofs and sign them, those too that wait for an authority."""
+        proving.write_proofs(self.world)
         self.clock.advance(20 * 60)
-        done = signing.sign(self.world, by=LEAD, which=names if held else None)
-        waiting = (
-            f"; {sum(one.owners for one in held)} owners in the US wait for the authority" if held else ""
-        )
-        self.say(f"  {what}: {done.signed} variants read and signed by {LEAD}{waiting}")
+        done = signing.sign(self.world, by=LEAD)
+        self.say(f"  {what}: {done.signed} variants read and signed by {LEAD}")
+
+    def agreed(self) -> None:
+        """Record that the authority of the market that waits has agreed."""
+        gates.release(self.world, WAITS, by=LEAD, reason="agreement in writing of 10 March 2026")
 
     def send(self, what: str) -> None:
         """Send what is owed and signed."""
@@ -54,6 +52,8 @@ class Lead:
         )
         sent = dispatching.dispatch(self.world, post.way, sender, by=LEAD, pace=post.pace)
         self.say(f"  {what}: {_figures_of(sent)}; {ready.no_address} owners have no usable e-mail address")
+        for one in ready.held:
+            self.say(f"  {one.owners} owners in {one.gate.market} wait: {one.gate.why}")
 
     def send_to(self, readers: Readers, what: str) -> None:
         """Send, and let one provider's scanner at the mails."""

@@ -75,7 +75,7 @@ class Turns:
     def _agreed(self) -> None:
         self._at(date(2026, 3, 10), 9)
         self.lead.say("\nTue 10 March. The authority in the US agrees: its owners get the recall notice.")
-        self.lead.held_back = None
+        self.lead.agreed()
         self.lead.sign("recall notice, and what else is owed")
         self.lead.send_to(self.week.readers, "recall notice, and what else is owed")
 

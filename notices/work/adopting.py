@@ -10,8 +10,9 @@ from notices.campaign.revisions import digest as content_digest
 from notices.cases.case import PUT_AWAY
 from notices.cases.due import CaseRow
 from notices.cases.events import CAMPAIGN, NewEvent, unit_stream
+from notices.cases.owed import STOP
 from notices.cases.records import PostingState, RevisionRow, Signature, VariantRow
-from notices.cases.sayings import saying
+from notices.cases.sayings import saying, warning
 from notices.work import judging
 from notices.work.ports import Transaction
 from notices.work.proving import Item, Needed
@@ -119,7 +120,14 @@ def put_signatures(
             )
             for item in items
         ),
-        sayings=[saying(revision.campaign, item.key.verdict, item.key.segment) for item in items],
+        sayings=[
+            saying(
+                warning(revision.campaign) if item.key.kind == STOP else revision.campaign,
+                item.key.verdict,
+                item.key.segment,
+            )
+            for item in items
+        ],
     )
     tx.variants.sign(Signature(fingerprint=item.composed.fingerprint, signed_by=by, at=now) for item in items)
     record(

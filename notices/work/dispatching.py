@@ -6,7 +6,7 @@ from datetime import datetime, tzinfo
 
 from notices.cases.outgoing import Outcome, Pace
 from notices.cases.records import Posting, PostingState
-from notices.work import looking_again, marks, posting, sending, tries
+from notices.work import gates, looking_again, marks, posting, sending, tries
 from notices.work.looking import time_zone
 from notices.work.ports import World
 from notices.work.revisions import draft, signed
@@ -18,7 +18,8 @@ class Ready:
     """What stands ready: the signed revision (None: none yet), messages and owners waiting, and what cannot go.
 
     *draft_differs* says whether the folder says something else than what goes out; *unsettled* counts messages in
-    doubt or left in a try, which a run settles first; *next_at* is when the next message may go.
+    doubt or left in a try, which a run settles first; *next_at* is when the next message may go. *held* counts the
+    owners of each market that waits, *older* names the markets whose agreement is older than the revision.
     """
 
     revision: int | None
@@ -31,6 +32,8 @@ class Ready:
     unsigned: Mapping[str, int]
     next_at: datetime | None
     zone: tzinfo
+    held: tuple[gates.Held, ...] = ()
+    older: tuple[gates.Gate, ...] = ()
 
     @property
     def anything(self) -> bool:
@@ -60,6 +63,7 @@ def ready(world: World, *, channel: str = "email") -> Ready:
             for one in tx.outbox.postings(state=state)
         )
         next_at = tries.next_at(tx, channel=channel, now=now)
+        older = gates.older(tx, held.campaign, held.number) if held else ()
     return Ready(
         revision=held.number if held else None,
         draft_differs=held is not None and drafted.revision is not None and drafted.digest != held.digest,
@@ -71,6 +75,8 @@ def ready(world: World, *, channel: str = "email") -> Ready:
         unsigned=prepared.unsigned,
         next_at=next_at,
         zone=time_zone(held.campaign if held else None),
+        held=prepared.held,
+        older=older,
     )
 
 

@@ -8,8 +8,9 @@ from audiences.verdicts import SAFE
 from notices.cases.case import Case
 from notices.cases.due import CaseRow
 from notices.cases.follow_ups import going_by_itself
-from notices.cases.owed import CORRECTIONS, Earlier, owed, reminded_step
+from notices.cases.owed import CORRECTIONS, STOP, Earlier, owed, reminded_step, while_held
 from notices.cases.records import ContactRow, Posting, PostingUnit, Told, VariantRow
+from notices.work.gates import Gate, closed
 from notices.work.persons import Persons, persons
 from notices.work.ports import Transaction, World
 from notices.work.posting import compiled
@@ -33,6 +34,7 @@ class _Standing:
     told: Mapping[tuple[str, str], list[Told]]
     earlier: Sequence[Earlier]
     persons: Persons
+    gates: Mapping[str, Gate]
     today: date
 
 
@@ -76,6 +78,7 @@ def _standing(tx: Transaction, held: Signed, postings: Sequence[Posting], today:
         told=told,
         earlier=said_before(tx) if corrects else (),
         persons=decided,
+        gates=closed(tx, held.campaign),
         today=today,
     )
 
@@ -101,6 +104,8 @@ def _no_longer_asked(now: _Standing, posting: Posting) -> str | None:
     if posting.address not in live:
         return "its address can no longer be used"
     row = now.variants[posting.fingerprint]
+    if row.kind != STOP and row.market in now.gates:
+        return f"the market {row.market} waits: {now.gates[row.market].why}"
     if not all(_asks(now, now.cases[unit.unit_id].case, unit, row) for unit in units):
         return "what is known of the unit asks for something else now"
     return None
@@ -119,6 +124,8 @@ def _asks(now: _Standing, case: Case, unit: PostingUnit, row: VariantRow) -> boo
     told = now.told.get((unit.unit_id, unit.owner_id), [])
     others = [one for one in told if one.posting_id != unit.posting_id]
     what = owed(case, campaign, others, now.earlier)
+    if what is not None and what.kind != STOP and row.market in now.gates:
+        what = while_held(what, case, campaign, others)
     return (
         what is not None
         and what.occasion == unit.occasion

@@ -11,14 +11,15 @@ from notices.campaign.revisions import Revision
 from notices.cases.case import Case
 from notices.cases.due import Due
 from notices.cases.follow_ups import going_by_itself
-from notices.cases.owed import Earlier, Owed, last_told, owed, reminder, urgency
+from notices.cases.owed import STOP, Earlier, Owed, last_told, owed, reminder, urgency, while_held
 from notices.cases.records import ContactRow, OwnerRow, Told, UnitRow
 from notices.cases.sayings import saying
 from notices.compose.variants import VariantKey
+from notices.work.gates import Gate, Held, closed, counted
 from notices.work.persons import Persons, persons
-from notices.work.ports import Transaction
+from notices.work.ports import Transaction, World
 from notices.work.recording import with_due
-from notices.work.revisions import said_before, speaks
+from notices.work.revisions import said_before, signed, speaks
 from notices.work.units import has_it, parts_of
 
 REMIND_KIND = "remind"
@@ -29,6 +30,7 @@ class Owing:
     """One message that is owed: to whom, why, which variant, about which units; *address* None: not by this channel.
 
     *about* names each unit with the owner who has a part in it: another than *owner* where they are one person.
+    *gate* is what it waits for, None where it may go.
     """
 
     owner: OwnerRow
@@ -37,6 +39,7 @@ class Owing:
     owed: Owed
     units: tuple[UnitRow, ...]
     about: tuple[tuple[str, str], ...]
+    gate: Gate | None = None
 
     @property
     def name(self) -> tuple[str, str]:
@@ -56,6 +59,7 @@ class _Asked:
     told: Mapping[tuple[str, str], list[Told]]
     earlier: list[Earlier]
     persons: Mapping[str, tuple[str, ...]]
+    gates: Mapping[str, Gate]
 
 
 def owing(
@@ -83,6 +87,7 @@ def owing(
         told=_told(tx, decided, void),
         earlier=said_before(tx),
         persons=decided.groups(),
+        gates=closed(tx, revision.campaign),
     )
     dues = {row.case.unit_id: row.due for row in with_due(tx, rows, revision.campaign, of=going_by_itself)}
     parts = parts_of(tx, unit_ids)
@@ -94,6 +99,20 @@ def owing(
                 if has_it(roles) or _concerns_all(asked, one):
                     _join(grouped, one)
     return sorted(grouped.values(), key=lambda one: (one.owed.rank, one.owner.owner_id, one.owed.occasion))
+
+
+def behind_gates(debts: Iterable[Owing]) -> tuple[Held, ...]:
+    """Count the owners of each market that waits: of those whom the channel reaches."""
+    return counted((one.gate, one.owner.owner_id) for one in debts if one.gate and one.address)
+
+
+def held_back(world: World, *, channel: str = "email") -> tuple[Held, ...]:
+    """Count who waits behind a gate now; where none is closed nothing is looked for."""
+    with world.register.look() as tx:
+        now = signed(tx)
+        if now is None or not closed(tx, now.campaign):
+            return ()
+        return behind_gates(owing(tx, now.revision, today=world.now().date(), channel=channel))
 
 
 def _told(tx: Transaction, decided: Persons, void: Collection[str]) -> dict[tuple[str, str], list[Told]]:
@@ -138,8 +157,13 @@ def _for_owner(asked: _Asked, case: Case, due: Due | None, owner_id: str, today:
     what = owed(case, asked.revision.campaign, told, asked.earlier) or _reminder(
         asked, case, due, told, today
     )
-    if what is not None:
-        yield _addressed(asked, case, owner_id, what)
+    if what is None:
+        return
+    one = _addressed(asked, case, owner_id, what)
+    yield one
+    warned = while_held(what, case, asked.revision.campaign, told) if one.gate else None
+    if warned is not None:
+        yield _addressed(asked, case, owner_id, warned)
 
 
 def _reminder(asked: _Asked, case: Case, due: Due | None, told: Iterable[Told], today: date) -> Owed | None:
@@ -175,6 +199,7 @@ def _addressed(asked: _Asked, case: Case, owner_id: str, what: Owed) -> Owing:
     return Owing(
         owner=owner,
         address=address,
+        gate=None if what.kind == STOP else asked.gates.get(key.market),
         key=key,
         owed=what,
         units=(unit,),

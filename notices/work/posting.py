@@ -14,8 +14,9 @@ from notices.cases.records import Posting, PostingUnit
 from notices.compose.mail import message_bytes, values_for
 from notices.compose.pictures import by_digest
 from notices.compose.variants import VariantKey
+from notices.work import gates
 from notices.work.links import link_of
-from notices.work.owing import Owing, owing
+from notices.work.owing import Owing, behind_gates, owing
 from notices.work.ports import Transaction, World
 from notices.work.proving import catalogue, compose
 from notices.work.revisions import Signed, in_language, signed
@@ -23,11 +24,15 @@ from notices.work.revisions import Signed, in_language, signed
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Prepared:
-    """What was put into the outbox: messages made, owners without an address, messages whose variant is unsigned."""
+    """What was put into the outbox: messages made, owners without an address, messages whose variant is unsigned.
+
+    *held* counts the owners of each market that waits.
+    """
 
     made: int
     no_address: int
     unsigned: Mapping[str, int]
+    held: tuple[gates.Held, ...] = ()
 
 
 def prepare(world: World, *, channel: str = "email") -> Prepared:
@@ -41,7 +46,7 @@ def prepare(world: World, *, channel: str = "email") -> Prepared:
         unsigned: Counter[str] = Counter()
         made = 0
         for debt in debts:
-            if debt.address is None:
+            if debt.address is None or debt.gate is not None:
                 continue
             fingerprint = compiled(world, held, debt.key)
             if fingerprint not in by_signature:
@@ -49,7 +54,7 @@ def prepare(world: World, *, channel: str = "email") -> Prepared:
                 continue
             made += tx.outbox.add(*_posting(tx, world, held, debt, fingerprint))
         missed = {debt.owner.owner_id for debt in debts if debt.address is None}
-        return Prepared(made=made, no_address=len(missed), unsigned=unsigned)
+        return Prepared(made=made, no_address=len(missed), unsigned=unsigned, held=behind_gates(debts))
 
 
 @dataclass(frozen=True, slots=True)

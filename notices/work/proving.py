@@ -13,14 +13,15 @@ from notices.campaign.revisions import Revision
 from notices.cases.case import Case
 from notices.cases.events import chained
 from notices.cases.folding import step
+from notices.cases.owed import STOP
 from notices.cases.records import PostingState, VariantRow
 from notices.compose.mail import compose_mail, sample_values
 from notices.compose.proofs import Proof, proof_pages
 from notices.compose.values import FORMS
 from notices.compose.variants import Composed, VariantKey
 from notices.wording.catalogues import Catalogue, read_catalogue
-from notices.work import judging
-from notices.work.owing import Owing, owing
+from notices.work import gates, judging
+from notices.work.owing import Owing, behind_gates, owing
 from notices.work.ports import Transaction, World
 from notices.work.revisions import Draft, draft, in_language, judge_by
 
@@ -50,7 +51,8 @@ class Item:
 class Needed:
     """Every variant that somebody gets next, most owners first; *no_address* counts owners whom this channel misses.
 
-    *void* names the waiting postings whose variant the draft would say otherwise.
+    *held* counts those of each market that waits: their variants are among the items, to be signed beforehand. *void*
+    names the waiting postings whose variant the draft would say otherwise.
     """
 
     draft: Draft
@@ -59,6 +61,7 @@ class Needed:
     no_address: int
     void: frozenset[str]
     findings: tuple[Finding, ...]
+    held: tuple[gates.Held, ...] = ()
 
 
 def needed(world: World) -> Needed:
@@ -103,6 +106,7 @@ def _needed(
         no_address=len(missed),
         void=void,
         findings=findings,
+        held=behind_gates(debts),
     )
 
 
@@ -110,10 +114,11 @@ def _void(tx: Transaction, world: World, revision: Revision) -> frozenset[str]:
     """Return the waiting postings whose variant this revision would compose otherwise, or not at all."""
     waiting = list(tx.outbox.postings(state=PostingState.WAITING))
     rows = tx.variants.get(sorted({posting.fingerprint for posting in waiting}))
+    closed = gates.closed(tx, revision.campaign)
     alive = {
         row.fingerprint
         for row in rows.values()
-        if (row.kind == "stop") == (revision.campaign.remedies is None)
+        if (row.kind == STOP) == (revision.campaign.remedies is None or row.market in closed)
         and compose(world, revision, key_of(row)).fingerprint == row.fingerprint
     }
     return frozenset(posting.posting_id for posting in waiting if posting.fingerprint not in alive)

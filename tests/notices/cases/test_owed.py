@@ -10,7 +10,7 @@ from audiences.verdicts import Verdict
 from notices.campaign.models import Campaign
 from notices.cases.case import Case
 from notices.cases.folding import step
-from notices.cases.owed import Earlier, owed, reminded_step, reminder
+from notices.cases.owed import Earlier, owed, reminded_step, reminder, while_held
 from notices.cases.records import PostingState, Told
 from notices.cases.sayings import saying
 from tests.builders import DAY, IN_USE, NOTICE, OWNER, UNIT, a_campaign, a_case, an_event, used
@@ -224,3 +224,40 @@ def test_a_warning_and_a_recall_have_reminders_of_their_own_that_take_the_same_s
 
     assert occasions == ["remind/warning/letter", "remind/letter"]
     assert [reminded_step(one) for one in [*occasions, "first"]] == ["letter", "letter", None]
+
+
+def while_it_waits(case: Case, campaign: Campaign, *had: Told) -> tuple[str, str] | None:
+    """Return occasion and kind of what goes while the market of what is owed waits."""
+    asked = owed(case, campaign, had)
+    assert asked is not None
+    found = while_held(asked, case, campaign, had)
+    return (found.occasion, found.kind) if found else None
+
+
+def test_while_a_recall_waits_who_knows_of_no_danger_is_warned() -> None:
+    campaign = a_campaign(1)
+    safe = told("first", campaign, Verdict.CLEARED)
+    warned = told("stop", a_campaign(0))
+
+    assert while_it_waits(a_case(), campaign) == ("stop", "stop")
+    assert while_it_waits(a_case(), campaign, warned) is None
+    assert while_it_waits(a_case(), campaign, replace(warned, state=PostingState.WITHDRAWN)) == (
+        "stop",
+        "stop",
+    )
+    assert while_it_waits(a_case(CLEARED), campaign, warned) is None
+    assert while_it_waits(a_case(), campaign, safe) == ("stop", "stop")
+    assert while_it_waits(a_case(), campaign, warned, safe) == ("stop/1", "stop")
+
+
+def test_a_warning_under_a_recall_that_waits_promises_no_remedy() -> None:
+    campaign = a_campaign(1)
+    asked = owed(a_case(), campaign, [])
+    assert asked is not None
+    found = while_held(asked, a_case(), campaign, [])
+
+    assert found is not None
+    assert found.saying == saying(
+        campaign.model_copy(update={"remedies": None}), found.verdict, found.segment
+    )
+    assert found.saying.said != asked.saying.said

@@ -184,7 +184,7 @@ def test_the_status_says_what_is_not_well_about_the_backup(sent: Desk, disk: Pat
 
     assert "register: consider [backup-missing] there is no backup of it\n" in never.out
     assert "register: consider [backup-same-disk] its last backup lies on the same disk" in there.out
-    assert set(as_json) - {"backup"} == {"on", "revision", "units", "stopped", "grid", "endings"}
+    assert set(as_json) - {"backup", "held"} == {"on", "revision", "units", "stopped", "grid", "endings"}
     assert (as_json["backup"]["same_disk"], as_json["backup"]["old"]) == (True, False)
     assert "backup" not in sent.type("status", "--on", "2026-03-01").out
 
