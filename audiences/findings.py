@@ -6,10 +6,14 @@ from enum import StrEnum
 
 
 class Severity(StrEnum):
-    """Only what must be mended stops a sending; the rest is printed and passed over."""
+    """Only what must be mended stops a sending; the rest is printed and passed over.
+
+    What is overruled must have been mended, had not a named person judged otherwise.
+    """
 
     MUST_MEND = "must mend"
     CONSIDER = "consider"
+    OVERRULED = "overruled"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -17,7 +21,7 @@ class Finding:
     """One fault in one place, worded for the person who can mend it.
 
     *file* is the path inside the campaign folder; *line* counts from 1; *path* is ``a.b[2].c``; *source*
-    names the law, standard or custom that says so, where there is one.
+    names the law, standard or custom that says so, where there is one; *overruled* who judged otherwise, and why.
     """
 
     code: str
@@ -28,13 +32,21 @@ class Finding:
     mend: str = ""
     severity: Severity = Severity.MUST_MEND
     source: str = ""
+    overruled: str = ""
+
+    @property
+    def remedy(self) -> str:
+        """Return what is to be done about it, or who has said that nothing is."""
+        if self.overruled:
+            return f"overruled by {self.overruled}"
+        return f"mend: {self.mend}" if self.mend else ""
 
     def __str__(self) -> str:
         """Render as ``file:line: severity [code] path: message``, then the mend."""
         place = self.file if self.line is None else f"{self.file}:{self.line}"
         subject = f"{self.path}: " if self.path else ""
         head = f"{place}: {self.severity} [{self.code}] {subject}{self.message}"
-        return f"{head}\n    mend: {self.mend}" if self.mend else head
+        return f"{head}\n    {self.remedy}" if self.remedy else head
 
 
 class InvalidInputError(ValueError):

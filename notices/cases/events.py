@@ -18,6 +18,8 @@ KINDS: Mapping[str, frozenset[str]] = {
     "revision_adopted": frozenset({"number", "digest", "why"}),
     "list_imported": frozenset({"source", "new", "changed", "same", "refused"}),
     "variant_signed": frozenset({"fingerprint", "overruled"}),
+    "finding_overruled": frozenset({"code", "file", "path", "bound", "text"}),
+    "overruling_taken_back": frozenset({"bound", "text"}),
     "signature_withdrawn": frozenset({"fingerprint"}),
     "market_held": frozenset({"market", "text"}),
     "market_released": frozenset({"market", "text"}),

@@ -5,6 +5,8 @@ import tomllib
 from functools import cache
 from importlib.resources import files
 
+from notices.campaign.overruling import JUDGEMENTS
+
 
 @cache
 def _entries() -> dict[str, dict[str, str]]:
@@ -22,12 +24,17 @@ def codes() -> list[str]:
 
 
 def explain(code: str) -> str | None:
-    """Return what *code* means, how to mend it and who says so; None for a code that is none."""
+    """Return what *code* means, how to mend it, who says so and whether to judge otherwise; None for none."""
     entry = _entries().get(code)
     if entry is None:
         return None
     lines = [code, "", entry["means"], "", f"mend: {entry['mend']}"]
-    return "\n".join([*lines, f"source: {entry['source']}"] if "source" in entry else lines)
+    lines += [f"source: {entry['source']}"] if "source" in entry else []
+    why = JUDGEMENTS.get(code)
+    lines += (
+        [f"may be overruled: {why}; notices overrule {code} PLACE --by NAME --reason TEXT"] if why else []
+    )
+    return "\n".join(lines)
 
 
 def near(code: str) -> str | None:

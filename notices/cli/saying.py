@@ -63,7 +63,7 @@ def _one_line(finding: Finding) -> str:
     place = finding.file if finding.line is None else f"{finding.file}:{finding.line}"
     subject = f"{finding.path}: " if finding.path else ""
     head = f"{place}: {finding.severity} [{finding.code}] {subject}{finding.message}"
-    lines = [head, *([f"    mend: {finding.mend}"] if finding.mend else [])]
+    lines = [head, *([f"    {finding.remedy}"] if finding.remedy else [])]
     return "\n".join(" ".join(line.split("\n")) for line in lines)
 
 
@@ -78,6 +78,7 @@ def finding_as_json(finding: Finding) -> dict[str, object]:
         "message": finding.message,
         "mend": finding.mend,
         "source": finding.source,
+        "overruled": finding.overruled,
     }
 
 

@@ -53,6 +53,7 @@ class _Row:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _Remark:
     must: bool
+    overruled: Phrase | None
     message: Phrase
     mend: Phrase | None
     place: Phrase
@@ -187,8 +188,9 @@ def _remark(finding: Finding) -> _Remark:
     place = finding.file if finding.line is None else f"{finding.file}:{finding.line}"
     return _Remark(
         must=finding.severity is Severity.MUST_MEND,
+        overruled=literal(finding.overruled) if finding.overruled else None,
         message=literal(finding.message),
-        mend=literal(finding.mend) if finding.mend else None,
+        mend=literal(finding.mend) if finding.mend and not finding.overruled else None,
         place=literal(f"{place} [{finding.code}] {finding.path}".rstrip()),
         source=literal(finding.source) if finding.source else None,
     )

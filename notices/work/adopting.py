@@ -14,6 +14,7 @@ from notices.cases.owed import STOP
 from notices.cases.records import PostingState, RevisionRow, Signature, VariantRow
 from notices.cases.sayings import saying, warning
 from notices.work import judging
+from notices.work.overruling import carried
 from notices.work.ports import Transaction
 from notices.work.proving import Item, Needed
 from notices.work.recording import record, refresh
@@ -129,7 +130,11 @@ def put_signatures(
             for item in items
         ],
     )
-    tx.variants.sign(Signature(fingerprint=item.composed.fingerprint, signed_by=by, at=now) for item in items)
+    overruled = {item.composed.fingerprint: carried(item.findings, revision) for item in items}
+    tx.variants.sign(
+        Signature(fingerprint=fingerprint, signed_by=by, at=now, overruled=findings)
+        for fingerprint, findings in overruled.items()
+    )
     record(
         tx,
         [
@@ -139,9 +144,9 @@ def put_signatures(
                 at=now,
                 actor=by,
                 via="command",
-                payload={"fingerprint": item.composed.fingerprint, "overruled": ""},
+                payload={"fingerprint": fingerprint, "overruled": findings},
             )
-            for item in items
+            for fingerprint, findings in overruled.items()
         ],
         now=now,
     )

@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from audiences.findings import Finding, must_mend
+from audiences.findings import Finding, Severity, must_mend
 from notices.campaign.needs import lacking
 from notices.campaign.notice_order import in_notice_order
+from notices.work.overruling import weighed_up
 from notices.work.ports import World
 from notices.work.revisions import Draft, draft
 from notices.work.weighing import Weighed, weighed
@@ -24,7 +25,7 @@ def check(world: World) -> Checked:
     """Find what is wrong with the draft, and what it still lacks before a notice can be composed.
 
     The findings stand in the order in which an owner reads the notice, as a list of what is still to do. No clock is
-    read, and the register is not opened before a list has been imported.
+    read. Before a list has been imported the register is opened only where a finding may have been overruled.
     """
     found = draft(world)
     findings = set(found.findings)
@@ -33,7 +34,9 @@ def check(world: World) -> Checked:
     units = weighed(world, found)
     if units is not None:
         findings |= set(units.findings)
-    return Checked(draft=found, findings=tuple(in_notice_order(findings)), weighed=units)
+    return Checked(
+        draft=found, findings=tuple(in_notice_order(weighed_up(world, found, findings))), weighed=units
+    )
 
 
 def holds_back(findings: Sequence[Finding]) -> bool:
@@ -42,8 +45,10 @@ def holds_back(findings: Sequence[Finding]) -> bool:
 
 
 def summary(findings: Sequence[Finding]) -> str:
-    """Return one sentence on *findings*: how many must be mended, how many considered."""
+    """Return one sentence on *findings*: how many must be mended, how many considered, and are overruled."""
     mend = len(must_mend(findings))
+    overruled = sum(one.severity is Severity.OVERRULED for one in findings)
     if not findings:
         return "Nothing to mend."
-    return f"{mend} to mend, {len(findings) - mend} to consider."
+    rest = f", {overruled} overruled" if overruled else ""
+    return f"{mend} to mend, {len(findings) - mend - overruled} to consider{rest}."

@@ -9,6 +9,7 @@ from audiences.segments import Segment
 from audiences.verdicts import Verdict
 from notices.campaign import needs
 from notices.campaign.loading import is_aside
+from notices.campaign.overruling import Overruling, with_overrulings
 from notices.campaign.revisions import Revision
 from notices.cases.case import Case
 from notices.cases.events import chained
@@ -21,6 +22,7 @@ from notices.compose.values import FORMS
 from notices.compose.variants import Composed, VariantKey
 from notices.wording.catalogues import Catalogue, read_catalogue
 from notices.work import gates, judging
+from notices.work.overruling import overrulings
 from notices.work.owing import Owing, behind_gates, owing
 from notices.work.ports import Transaction, World
 from notices.work.revisions import Draft, draft, in_language, judge_by
@@ -76,7 +78,8 @@ def needed(world: World) -> Needed:
         void = _void(tx, world, drafted.revision)
         debts = owing(tx, drafted.revision, today=world.now().date(), cases=cases, void=void)
         by = _signatures(tx)
-    return _needed(world, drafted, drafted.revision, debts, by, void)
+        words = overrulings(tx)
+    return _needed(world, drafted, drafted.revision, debts, by, void, words)
 
 
 def _needed(
@@ -86,9 +89,10 @@ def _needed(
     debts: list[Owing],
     by: Mapping[str, tuple[str, ...]],
     void: frozenset[str],
+    words: Mapping[str, Overruling],
 ) -> Needed:
-    lacking = tuple(needs.lacking(revision.campaign, "proofs", drafted.lines))
-    findings = (*drafted.findings, *lacking)
+    lacking = with_overrulings(needs.lacking(revision.campaign, "proofs", drafted.lines), revision, words)
+    findings = (*with_overrulings(drafted.findings, revision, words), *lacking)
     owners: dict[VariantKey, set[str]] = {}
     for debt in debts:
         if debt.address is not None:
@@ -189,8 +193,8 @@ def concerns(finding: Finding, key: VariantKey, revision: Revision) -> bool:
     """
     if finding.file.startswith("translations/"):
         return finding.file == f"translations/{key.language}.po"
-    if revision.campaign.remedies is None:
-        return not is_aside(finding.path)
+    if key.kind == STOP or revision.campaign.remedies is None:
+        return not (is_aside(finding.path) or finding.path.partition(".")[0] == "remedies")
     return True
 
 
