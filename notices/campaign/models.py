@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, field_validator
 
+from notices.campaign.incidents import Incidents
 from notices.campaign.instructions import (
     Answer,
     Corrections,
@@ -216,6 +217,7 @@ class Campaign(Part):
     no_longer: Text | None = None
     share: Text | None = None
     ledger: tuple[Fact, ...] = ()
+    incidents: Incidents | None = None
     markets: dict[Key, Market] = Field(default={})
     warning_headline: Text | None = None
     languages: Languages = Languages()

@@ -32,6 +32,7 @@ _READ = (
     "cautions",
     "confirm",
     "ledger",
+    "incidents",
     "revision",
     "contacts",
     "hours",

@@ -236,6 +236,17 @@ product:
 #   - {day: 2026-01-12, standing: being_checked, text: Which valves leak.}
 #   - {standing: not_yet_known, text: how many stoves are affected}
 
+# How many incidents there were, and how many people were hurt. A recall notice tells it where the law asks
+# for it (the US: 16 CFR 1115.27(m)), a zero as none reported. In the EU no notice may say that none are.
+# incidents:
+#   day: 2026-01-12                   # what was reported by this day
+#   all: 1                            # every occasion on which one failed or someone was hurt
+#   damage: 1                         # those with damage to property
+#   injuries: 0
+#   deaths: 0
+#   ages: []                          # of everyone injured or killed, as [34, 41]
+#   received: []                      # the days on which the authority got word of injuries and deaths
+
 # markets:                            # where units were sold, and the headline its law asks for
 #   EU: {countries: [IE], headline: Product safety recall}
 #   GB: {countries: [GB], headline: Product safety recall}

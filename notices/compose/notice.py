@@ -9,6 +9,7 @@ from notices.cases.owed import CORRECTIONS, STOP
 from notices.compose import remedies
 from notices.compose.closing import Answers, Closing, answers, closing
 from notices.compose.corrections import opening
+from notices.compose.incidents import Told, told
 from notices.compose.ledgers import Ledger, ledger
 from notices.compose.phrases import Phrase, joined
 from notices.compose.pictures import Shown, shown
@@ -49,6 +50,7 @@ class Notice:
     fit_pictures: tuple[Shown, ...]
     cautions: tuple[Phrase, ...]
     ledger: Ledger
+    incidents: Told | None
     closing: Closing
 
 
@@ -79,6 +81,7 @@ def notice(speaker: Speaker, key: VariantKey, pictures: Mapping[str, bytes]) -> 
         fit_pictures=shown(speaker, pictures, ("part", "step")) if fits else (),
         cautions=() if safe or warning else remedies.cautions(speaker, key.segment),
         ledger=ledger(speaker, safe=safe),
+        incidents=None if safe or warning else told(speaker, key.market),
         closing=closing(speaker, safe=safe),
     )
 
