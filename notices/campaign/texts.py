@@ -1,9 +1,12 @@
 """Which texts of a campaign owners read, and the same campaign with those texts in another language."""
 
+import re
 from collections.abc import Iterator, Mapping
 
 from notices.campaign.models import Campaign
 from notices.campaign.shape import Place, rewritten, texts
+
+_SPACES = re.compile(r"[^\S\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}]+")
 
 
 def translatable(campaign: Campaign) -> Iterator[tuple[str, str]]:
@@ -18,11 +21,11 @@ def localise(campaign: Campaign, translation: Mapping[tuple[str, str], str]) -> 
     """Return the campaign with each text replaced by its translation, the source text where there is none.
 
     *translation* is keyed by path without list places, and source text; its white space is folded, so that no
-    line break reaches a subject.
+    line break reaches a subject. A no-break space stays: French sets one before a colon.
     """
 
     def translated(place: Place, text: str) -> str:
-        return " ".join(translation.get((context_of(place), text), "").split()) or text
+        return _SPACES.sub(" ", translation.get((context_of(place), text), "")).strip() or text
 
     return rewritten(campaign, translated)
 

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from notices.compose.lint import lint
 from notices.compose.phrases import Phrase
 from notices.compose.speaking import Speaker
+from notices.wording.formats import colon
 
 MAIL_STYLES: Mapping[str, Markup] = {
     name: Markup(css)  # noqa: S704 - our own constants
@@ -95,6 +96,7 @@ def _sides(speaker: Speaker) -> dict[str, Markup]:
         "language": _raw(speaker.catalogue.tag),
         "direction": _raw(speaker.catalogue.direction),
         "start": _raw("right" if rtl else "left"),
+        "colon": _raw(colon(speaker.catalogue.tag)),
     }
 
 

@@ -56,6 +56,7 @@ def _context(scene: Scene, page: Page) -> dict[str, object]:
         "counted": scene.catalogue.ngettext,
         "lead": scene.lead,
         "comma": formats.comma(scene.tag),
+        "colon": formats.colon(scene.tag),
         "ltr": formats.isolate if languages.direction(scene.tag) == "rtl" else str,
         "c": campaign,
         "tag": scene.tag,
@@ -97,7 +98,7 @@ def headline(scene: Scene) -> str:
     name = campaign.product.name.replace(" ", NO_BREAK)
     if languages.direction(scene.tag) == "rtl":
         name = formats.isolate_name(name)
-    return f"{scene.lead(text)}: {name}" if text else name
+    return f"{scene.lead(text)}{formats.colon(scene.tag)} {name}" if text else name
 
 
 def masked(scene: Scene, unit: UnitRow) -> str:

@@ -68,6 +68,7 @@ _GENITIVE_DAYS: Mapping[str, tuple[str, ...]] = {
 }
 _FIRST_OF_MONTH: Mapping[str, str] = {"fr": "1er", "it": "1º"}  # common practice, no source; CLDR writes 1
 _SEPARATORS: Mapping[str, str] = {"ar": "، "}
+_COLONS: Mapping[str, str] = {"fr": "\N{NO-BREAK SPACE}:"}
 
 # UAX #9: an isolate keeps what stands in it together and from reordering its neighbours.
 _LEFT_TO_RIGHT, _FIRST_STRONG, _POP = "\u2066", "\u2068", "\u2069"
@@ -117,6 +118,11 @@ def listing(items: Sequence[str], tag: str) -> str:
 def comma(tag: str) -> str:
     """Return what parts the members of an enumeration in a language, its space with it."""
     return _lookup(_SEPARATORS, tag) or ", "
+
+
+def colon(tag: str) -> str:
+    """Return the colon that a language ends a label with, a space before it where that is the custom."""
+    return _lookup(_COLONS, tag) or ":"
 
 
 def hours(opening: Hours, tag: str) -> str:

@@ -114,6 +114,13 @@ def test_an_empty_translation_leaves_the_source_text() -> None:
     assert localise(campaign, {("share", campaign.share or ""): " \n "}) == campaign
 
 
+def test_a_line_break_is_folded_and_a_space_that_does_not_break_stays() -> None:
+    campaign = a_stove()
+    there = localise(campaign, {("share", campaign.share or ""): " Qui d'autre\n en a un\u00a0? \u2028"})
+
+    assert there.share == "Qui d'autre en a un\u00a0?"
+
+
 def test_the_part_at_a_place_knows_its_keys() -> None:
     part = part_at(Campaign, ("remedies", "repair", "unridden"))
     assert part is not None

@@ -1,4 +1,4 @@
-"""The demo's campaign folder: whole in its three languages, and true to what was known on its day."""
+"""The demo's campaign folder: whole in each of its languages, and true to what was known on its day."""
 
 import re
 from pathlib import Path
@@ -18,7 +18,7 @@ FOLDER = ROOT / "notices/demo/folder"
 PICTURES = {
     f"pictures/{file.name}": file.read_bytes() for file in sorted((FOLDER / "pictures").glob("*.png"))
 }
-BOTH = [(number, tag) for number in range(6) for tag in ("ar", "de")]
+BOTH = [(number, tag) for number in range(6) for tag in ("ar", "de", "es", "fr", "it", "nl", "pl")]
 
 
 def _campaign(number: int) -> Campaign:

@@ -125,6 +125,11 @@ def test_a_list_ends_with_the_languages_and(tag: str, expected: str) -> None:
     assert formats.listing([], tag) == ""
 
 
+def test_a_label_ends_with_the_colon_of_its_language() -> None:
+    """French sets a no-break space before a colon (common practice, no source)."""
+    assert [formats.colon(tag) for tag in ("fr-BE", "de", "en")] == ["\u00a0:", ":", ":"]
+
+
 def test_a_country_has_its_name_in_the_readers_language() -> None:
     assert formats.country_name("IE", "de") == "Irland"
     assert formats.country_name("us", "ar") == "الولايات المتحدة"
