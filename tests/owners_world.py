@@ -192,8 +192,8 @@ def campaign_folder(place: Path) -> Path:
     (place / "translations").mkdir(parents=True)
     (place / "pictures").mkdir()
     (place / "campaign.yaml").write_bytes((DEMO / "campaign-1.yaml").read_bytes())
-    for name in ("de.po", "ar.po"):
-        (place / "translations" / name).write_bytes((DEMO / "translations-1" / name).read_bytes())
+    for written in sorted((DEMO / "translations-1").iterdir()):
+        (place / "translations" / written.name).write_bytes(written.read_bytes())
     for picture in sorted((DEMO / "pictures").iterdir()):
         (place / "pictures" / picture.name).write_bytes(picture.read_bytes())
     return place

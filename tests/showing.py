@@ -160,7 +160,7 @@ def _the_way(visitor: _Visitor) -> Iterator[str]:
     yield "place"
     visitor.send(place="", phone="")
     yield "place-lacking"
-    visitor.send(place="Quay Street 9\nPort Aldmere", phone="030 23125018")
+    visitor.send(place="Quay Street 9\nPort Aldmere", phone="+49 30 23125018")
     yield "remedy"
     visitor.press("[name=remedy]")
     yield "summary"
@@ -189,12 +189,12 @@ def _ways_out(visitor: _Visitor) -> Iterator[str]:
         visitor.open(f"{link}/{way}")
         yield way
     visitor.open(f"{link}/hurt")
-    visitor.send(phone="030 23125018", words="")
+    visitor.send(phone="+49 30 23125018", words="")
     yield "hurt-thanks"
     visitor.open(link)
     visitor.press("[value=in_use]")
     yield "in-use"
-    visitor.send(phone="030 23125018")
+    visitor.send(phone="+49 30 23125018")
     yield "in-use-thanks"
     visitor.open(f"{link}/gone")
     visitor.send(holder="-")

@@ -10,6 +10,7 @@ from notices.compose.phrases import typed_address
 from notices.respond.rendering import countries, masked
 from notices.respond.scenes import Page, Scene
 from notices.wording.catalogues import msgid
+from notices.wording.formats import colon
 from notices.work import telling
 from notices.work.answering import read_unit
 from notices.work.answers import Proof, Standing
@@ -195,7 +196,7 @@ def _choices(scene: Scene, standing: Standing, choices: list[tuple[str, str]]) -
         found.append(
             {
                 "value": f"{key}/{by}" if by else key,
-                "label": f"{label}: {scene.ours(fitter)}" if fitter else label,
+                "label": f"{label}{colon(scene.tag)} {scene.ours(fitter)}" if fitter else label,
                 "promise": scene.lead(own.promise) if own else "",
             }
         )

@@ -207,6 +207,18 @@ def test_a_page_speaks_the_owners_language_and_says_so(
     assert '<bdi dir="ltr">030 23125172</bdi>' in html
 
 
+def test_a_colon_stands_as_the_readers_language_sets_it(owners: Owners) -> None:
+    link = owners.owner(language="fr", country="FR")
+    owners.unit(link)
+    reader = Reader(owners).open(link)
+    assert "Rappel de produit pour des raisons de sécurité\u00a0: Drayling\u00a02" in reader.html
+    reader.send(press="do=stop").send("signs", signs="0172").send("use", press="use=unridden")
+
+    reader.send("place", place="Quai du Vieux Port 3", phone="+33199000018")
+
+    assert "Réparation\u00a0: un mécanicien s\u2019en charge" in reader.html
+
+
 def test_another_language_can_be_chosen_on_every_page_without_losing_the_place(owners: Owners) -> None:
     link = owners.owner()
     unit_id = owners.unit(link)
@@ -226,7 +238,7 @@ def test_another_language_can_be_chosen_on_every_page_without_losing_the_place(o
 def test_who_has_no_link_is_met_in_the_language_of_the_browser(owners: Owners) -> None:
     client = Reader(owners).client
 
-    german = client.get("/drayling/", headers={"accept-language": "fr;q=0.9, de-AT;q=0.8, en;q=0.1"})
+    german = client.get("/drayling/", headers={"accept-language": "sv;q=0.9, de-AT;q=0.8, en;q=0.1"})
 
     assert '<html lang="de"' in german.text
 
