@@ -18,7 +18,9 @@ from notices.cases.sayings import saying, warning
 REACHED = frozenset({PostingState.HANDED_OVER, PostingState.IN_DOUBT, PostingState.TRYING})
 # States in which a notice need not be made again: it is on its way, went out, or cannot go by this address.
 MADE = REACHED | {PostingState.WAITING, PostingState.REFUSED, PostingState.BOUNCED}
-STOP = "stop"
+STOP, REMIND_STOP = "stop", "remind-stop"
+STOPS = frozenset({STOP, REMIND_STOP})
+"""Kinds that promise no remedy, whatever else is known; *remind-stop* goes while a recall notice waits."""
 REMIND = "remind/"
 _OF_A_WARNING = "remind/warning/"
 _CLEARED_LAST = 9

@@ -16,7 +16,9 @@ from notices.wording.formats import isolate
 from notices.wording.languages import direction
 from notices.wording.placeholders import Placeholder
 
-AUTOMATIC = frozenset({"remind"})  # kinds that the calendar sends, not a person (RFC 3834, section 5)
+AUTOMATIC = frozenset(
+    {"remind", "remind-stop"}
+)  # kinds that the calendar sends, not a person (RFC 3834, section 5)
 
 _WORDS = ("hours", "day", "next_word", "revision", "signs")  # values that are words of the notice's language
 

@@ -6,7 +6,7 @@ from datetime import datetime
 from audiences import addresses, canonical
 from audiences.findings import Finding, Severity
 from notices.campaign.models import Campaign
-from notices.cases.owed import STOP
+from notices.cases.owed import STOPS
 from notices.cases.sayings import saying, warning
 from notices.compose import layouts, messages, pictures
 from notices.compose.filling import fill
@@ -51,7 +51,7 @@ def compose_mail(
         *_size_findings(str(content["html"]), file),
         *pictures.findings(campaign, pictures_by_file, lines or {}, file),
     )
-    told = warning(campaign) if key.kind == STOP else campaign
+    told = warning(campaign) if key.kind in STOPS else campaign
     return Composed(
         key=key,
         said=saying(told, key.verdict, key.segment).said,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from audiences.segments import Segment, treated_as
 from audiences.verdicts import SAFE, Verdict
-from notices.cases.owed import CORRECTIONS, STOP
+from notices.cases.owed import CORRECTIONS, REMIND_STOP, STOPS
 from notices.compose import remedies
 from notices.compose.closing import Answers, Closing, answers, closing
 from notices.compose.corrections import opening
@@ -24,6 +24,8 @@ _REMIND = msgid(
     "We have written to you before and have no answer yet. If you have answered in the last few days, you need"
     " not answer again. What follows still holds."
 )
+
+_REMINDERS = frozenset({"remind", REMIND_STOP})
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -58,7 +60,7 @@ def notice(speaker: Speaker, key: VariantKey, pictures: Mapping[str, bytes]) -> 
     """Say everything that one variant says; a cleared or foreign unit's owner is asked for nothing."""
     campaign = speaker.campaign
     safe = key.verdict in SAFE
-    warning = key.kind == STOP or campaign.remedies is None
+    warning = key.kind in STOPS or campaign.remedies is None
     fits = () if safe or warning else remedies.fits(speaker, key.segment)
     return Notice(
         subject=_subject(speaker, key, warning=warning),
@@ -90,7 +92,7 @@ def _above(speaker: Speaker, key: VariantKey) -> Phrase | None:
     """Return what stands above everything else in a reminder or a correction."""
     if key.kind in CORRECTIONS:
         return opening(speaker, key)
-    return speaker.gettext(_REMIND) if key.kind == "remind" and key.verdict not in SAFE else None
+    return speaker.gettext(_REMIND) if key.kind in _REMINDERS and key.verdict not in SAFE else None
 
 
 def _subject(speaker: Speaker, key: VariantKey, *, warning: bool) -> Phrase:
@@ -102,10 +104,9 @@ def _subject(speaker: Speaker, key: VariantKey, *, warning: bool) -> Phrase:
         )
     name = "stop" if warning else "first"
     plain = speaker.lead(getattr(subjects, name), f"subjects.{name}") or _without_subject(speaker)
-    if key.kind == "remind":
-        return speaker.lead(subjects.remind, "subjects.remind") or speaker.gettext(
-            "Reminder: %(subject)s", subject=plain
-        )
+    if key.kind in _REMINDERS:
+        own = speaker.lead(subjects.remind, "subjects.remind") if key.kind == "remind" else None
+        return own or speaker.gettext("Reminder: %(subject)s", subject=plain)
     if key.kind in CORRECTIONS:
         return speaker.lead(subjects.correct, "subjects.correct") or speaker.gettext(
             "Correction: %(subject)s", subject=plain

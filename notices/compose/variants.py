@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from audiences.findings import Finding
 from audiences.segments import Segment
 from audiences.verdicts import Verdict
-from notices.cases.owed import CORRECTIONS
+from notices.cases.owed import CORRECTIONS, REMIND_STOP, STOP
 
-KINDS = ("stop", "first", "remind", *sorted(CORRECTIONS))
+KINDS = (STOP, "first", "remind", REMIND_STOP, *sorted(CORRECTIONS))
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

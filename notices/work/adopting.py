@@ -10,7 +10,7 @@ from notices.campaign.revisions import digest as content_digest
 from notices.cases.case import PUT_AWAY
 from notices.cases.due import CaseRow
 from notices.cases.events import CAMPAIGN, NewEvent, unit_stream
-from notices.cases.owed import STOP
+from notices.cases.owed import STOPS
 from notices.cases.records import PostingState, RevisionRow, Signature, VariantRow
 from notices.cases.sayings import saying, warning
 from notices.work import judging
@@ -123,7 +123,7 @@ def put_signatures(
         ),
         sayings=[
             saying(
-                warning(revision.campaign) if item.key.kind == STOP else revision.campaign,
+                warning(revision.campaign) if item.key.kind in STOPS else revision.campaign,
                 item.key.verdict,
                 item.key.segment,
             )

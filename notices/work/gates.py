@@ -1,7 +1,9 @@
 """Markets in which recall notices wait: for what the law asks first, or because the lead says so.
 
 The events of the campaign's stream say who held or released a market, and why. What stands lies in one note, written
-with them, so that no try has to read the stream. A gate holds back whatever promises a remedy, and no stop warning.
+with them, so that no try has to read the stream. A gate holds back whatever promises a remedy, and no stop warning or
+reminder of one.
+
 A release stands until somebody says wait again, a later revision's notices included: a correction may be what saves
 somebody, and no law is helped where it waits unseen. `older` names the releases that a newer revision has overtaken.
 """
@@ -16,7 +18,7 @@ from notices.campaign.agreements import Agreement, agreement_for
 from notices.campaign.models import Campaign
 from notices.cases import ids
 from notices.cases.events import CAMPAIGN, NewEvent, instant, moment
-from notices.cases.owed import STOP
+from notices.cases.owed import STOPS
 from notices.cases.records import PostingState, TextRow
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
@@ -167,7 +169,7 @@ def _withdraw(tx: Transaction, market: str) -> int:
     """Withdraw what waits to go to a market; what a run has in hand meanwhile is looked at again at its try."""
     waiting = list(tx.outbox.postings(state=PostingState.WAITING))
     rows = tx.variants.get(sorted({one.fingerprint for one in waiting}))
-    of_market = {row.fingerprint for row in rows.values() if row.market == market and row.kind != STOP}
+    of_market = {row.fingerprint for row in rows.values() if row.market == market and row.kind not in STOPS}
     mine = [one for one in waiting if one.fingerprint in of_market]
     return sum(
         tx.outbox.settle(

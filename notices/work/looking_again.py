@@ -8,7 +8,7 @@ from audiences.verdicts import SAFE
 from notices.cases.case import Case
 from notices.cases.due import CaseRow
 from notices.cases.follow_ups import going_by_itself
-from notices.cases.owed import CORRECTIONS, STOP, Earlier, owed, reminded_step, while_held
+from notices.cases.owed import CORRECTIONS, REMIND_STOP, STOPS, Earlier, owed, reminded_step, while_held
 from notices.cases.records import ContactRow, Posting, PostingUnit, Told, VariantRow
 from notices.work.gates import Gate, closed
 from notices.work.persons import Persons, persons
@@ -104,7 +104,7 @@ def _no_longer_asked(now: _Standing, posting: Posting) -> str | None:
     if posting.address not in live:
         return "its address can no longer be used"
     row = now.variants[posting.fingerprint]
-    if row.kind != STOP and row.market in now.gates:
+    if row.kind not in STOPS and row.market in now.gates:
         return f"the market {row.market} waits: {now.gates[row.market].why}"
     if not all(_asks(now, now.cases[unit.unit_id].case, unit, row) for unit in units):
         return "what is known of the unit asks for something else now"
@@ -115,6 +115,8 @@ def _asks(now: _Standing, case: Case, unit: PostingUnit, row: VariantRow) -> boo
     """Say whether the unit's case, looked at without this posting, still asks for it."""
     campaign = now.held.campaign
     reminded = reminded_step(unit.occasion)
+    if row.kind == REMIND_STOP and row.market not in now.gates:
+        return False
     if reminded is not None:
         channels = usable(now.contacts.get(unit.owner_id, []))
         due = going_by_itself(case, campaign, channels)
@@ -124,7 +126,7 @@ def _asks(now: _Standing, case: Case, unit: PostingUnit, row: VariantRow) -> boo
     told = now.told.get((unit.unit_id, unit.owner_id), [])
     others = [one for one in told if one.posting_id != unit.posting_id]
     what = owed(case, campaign, others, now.earlier)
-    if what is not None and what.kind != STOP and row.market in now.gates:
+    if what is not None and what.kind not in STOPS and row.market in now.gates:
         what = while_held(what, case, campaign, others)
     return (
         what is not None

@@ -11,9 +11,19 @@ from notices.campaign.revisions import Revision
 from notices.cases.case import Case
 from notices.cases.due import Due
 from notices.cases.follow_ups import going_by_itself
-from notices.cases.owed import STOP, Earlier, Owed, last_told, owed, reminder, urgency, while_held
+from notices.cases.owed import (
+    REMIND_STOP,
+    STOPS,
+    Earlier,
+    Owed,
+    last_told,
+    owed,
+    reminder,
+    urgency,
+    while_held,
+)
 from notices.cases.records import ContactRow, OwnerRow, Told, UnitRow
-from notices.cases.sayings import saying
+from notices.cases.sayings import saying, warning
 from notices.compose.variants import VariantKey
 from notices.work.gates import Gate, Held, closed, counted
 from notices.work.persons import Persons, persons
@@ -154,24 +164,29 @@ def _join(grouped: dict[tuple[object, ...], Owing], one: Owing) -> None:
 
 def _for_owner(asked: _Asked, case: Case, due: Due | None, owner_id: str, today: date) -> Iterator[Owing]:
     told = asked.told.get((case.unit_id, owner_id), [])
-    what = owed(case, asked.revision.campaign, told, asked.earlier) or _reminder(
-        asked, case, due, told, today
-    )
+    campaign = asked.revision.campaign
+    reminded = _reminder(asked, campaign, case, due, told, today)
+    what = owed(case, campaign, told, asked.earlier) or reminded
     if what is None:
         return
     one = _addressed(asked, case, owner_id, what)
     yield one
-    warned = while_held(what, case, asked.revision.campaign, told) if one.gate else None
-    if warned is not None:
-        yield _addressed(asked, case, owner_id, warned)
+    also = while_held(what, case, campaign, told) if one.gate else None
+    if one.gate and also is None and what.occasion == "first" and what.verdict not in SAFE:
+        again = _reminder(asked, warning(campaign), case, due, told, today)
+        also = replace(again, kind=REMIND_STOP) if again else None
+    if also is not None:
+        yield _addressed(asked, case, owner_id, also)
 
 
-def _reminder(asked: _Asked, case: Case, due: Due | None, told: Iterable[Told], today: date) -> Owed | None:
+def _reminder(
+    asked: _Asked, campaign: Campaign, case: Case, due: Due | None, told: Iterable[Told], today: date
+) -> Owed | None:
     """Return the reminder whose day has come, where the ladder's next step goes by this channel."""
     steps = {rung.step for rung in asked.revision.campaign.follow_up}
     if due is None or due.channel != asked.channel or due.step not in steps or due.on > today:
         return None
-    occasion = reminder(asked.revision.campaign, due.step)
+    occasion = reminder(campaign, due.step)
     if case.verdict is None or any(one.occasion == occasion for one in told):
         return None
     verdict = Verdict(case.verdict)
@@ -180,7 +195,7 @@ def _reminder(asked: _Asked, case: Case, due: Due | None, told: Iterable[Told], 
         kind=REMIND_KIND,
         verdict=verdict,
         segment=case.segment,
-        saying=saying(asked.revision.campaign, verdict, case.segment),
+        saying=saying(campaign, verdict, case.segment),
         rank=urgency(case, verdict),
     )
 
@@ -199,7 +214,7 @@ def _addressed(asked: _Asked, case: Case, owner_id: str, what: Owed) -> Owing:
     return Owing(
         owner=owner,
         address=address,
-        gate=None if what.kind == STOP else asked.gates.get(key.market),
+        gate=None if what.kind in STOPS else asked.gates.get(key.market),
         key=key,
         owed=what,
         units=(unit,),

@@ -14,7 +14,7 @@ from notices.campaign.revisions import Revision
 from notices.cases.case import Case
 from notices.cases.events import chained
 from notices.cases.folding import step
-from notices.cases.owed import STOP
+from notices.cases.owed import STOPS
 from notices.cases.records import PostingState, VariantRow
 from notices.compose.mail import compose_mail, sample_values
 from notices.compose.proofs import Proof, proof_pages
@@ -122,7 +122,7 @@ def _void(tx: Transaction, world: World, revision: Revision) -> frozenset[str]:
     alive = {
         row.fingerprint
         for row in rows.values()
-        if (row.kind == STOP) == (revision.campaign.remedies is None or row.market in closed)
+        if (row.kind in STOPS) == (revision.campaign.remedies is None or row.market in closed)
         and compose(world, revision, key_of(row)).fingerprint == row.fingerprint
     }
     return frozenset(posting.posting_id for posting in waiting if posting.fingerprint not in alive)
@@ -193,7 +193,7 @@ def concerns(finding: Finding, key: VariantKey, revision: Revision) -> bool:
     """
     if finding.file.startswith("translations/"):
         return finding.file == f"translations/{key.language}.po"
-    if key.kind == STOP or revision.campaign.remedies is None:
+    if key.kind in STOPS or revision.campaign.remedies is None:
         return not (is_aside(finding.path) or finding.path.partition(".")[0] == "remedies")
     return True
 

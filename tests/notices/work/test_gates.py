@@ -1,5 +1,6 @@
 """Markets that wait: what promises a remedy is held back, what says stop is not."""
 
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -95,6 +96,54 @@ def test_who_was_told_safe_and_is_affected_after_all_is_warned_though_the_market
     )  # line D in the held market, by a stop warning; Anna in the open one, by a correction
     assert sum("recall" not in one and "ückruf" not in one for one in subjects) == 2
     assert corrected.handed_over >= 1
+
+
+def test_while_a_recall_waits_who_has_not_answered_is_reminded_of_the_stop_once(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        desk.post()
+        desk.send()
+        desk.now = RECALLED
+        desk.wording(1)
+        wait(desk)
+        desk.sign()
+        desk.post()
+        reminded = desk.send()
+        again = desk.post().made
+        subjects = [str(mail["Subject"]) for mail in desk.mails() if "samir@" in str(mail["To"])]
+        release(desk)
+        desk.post()
+        desk.send()
+        after = [str(mail["Subject"]) for mail in desk.mails() if "samir@" in str(mail["To"])]
+
+    assert (reminded.handed_over, again) == (3, 0)  # both who wait, of the warning; Anna gets the recall
+    assert len(subjects) == 2
+    assert subjects[0] in subjects[1] or subjects[1] in subjects[0]
+    assert len(after) == 3
+
+
+def test_a_reminder_of_the_stop_is_withdrawn_where_the_recall_may_go(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        desk.sign()
+        desk.post()
+        desk.send()
+        desk.now = RECALLED + timedelta(days=3)
+        desk.wording(1)
+        wait(desk)
+        desk.sign()
+        desk.post()
+        release(desk)
+        desk.post()
+        sent = desk.send()
+        states = desk.states()
+
+    assert (sent.handed_over, sent.withdrawn) == (4, 2)
+    assert {one: sorted(states[one]) for one in EUROPEANS} == {
+        "bernd@post.example": ["handed_over", "handed_over", "handed_over", "withdrawn"],
+        "samir@post.example": ["handed_over", "handed_over", "withdrawn"],
+    }
 
 
 def test_a_stop_warning_that_waits_is_as_good_under_a_recall_that_waits(tmp_path: Path) -> None:
