@@ -17,14 +17,14 @@ from audiences import canonical
 from notices.campaign.agreements import Agreement, agreement_for
 from notices.campaign.models import Campaign
 from notices.cases import ids
-from notices.cases.events import CAMPAIGN, NewEvent, instant, moment
+from notices.cases.events import CAMPAIGN, Event, NewEvent, instant, moment
 from notices.cases.owed import STOPS
 from notices.cases.records import PostingState, TextRow
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
 from notices.work.revisions import draft, signed
 
-_NOTE = "markets"
+NOTE = "markets"
 
 
 class MarketError(ValueError):
@@ -95,8 +95,22 @@ def counted(pairs: Iterable[tuple[Gate, str]]) -> tuple[Held, ...]:
     return tuple(Held(gate=gate, owners=len(who)) for _, (gate, who) in sorted(found.items()))
 
 
+def folded(events: Iterable[Event]) -> dict[str, Mapping[str, str]]:
+    """Return the last word on each market, as the events of the campaign's stream have it."""
+    return {
+        str(event.payload.get("market", "")): {
+            "kind": event.kind,
+            "by": event.actor,
+            "at": instant(event.at),
+            "text": str(event.payload.get("text", "")),
+        }
+        for event in events
+        if event.kind in {"market_held", "market_released"}
+    }
+
+
 def _words(tx: Transaction) -> dict[str, Mapping[str, str]]:
-    noted = tx.safe.note(_NOTE)
+    noted = tx.safe.note(NOTE)
     return json.loads(noted) if noted else {}
 
 
@@ -161,8 +175,7 @@ def _say(tx: Transaction, world: World, kind: str, gate: Gate, *, by: str, reaso
         payload={"market": gate.market, "text": text_id},
     )
     record(tx, [event], now=now)
-    word = {"kind": kind, "by": by.strip(), "at": instant(now), "text": text_id}
-    tx.safe.put_note(_NOTE, canonical.dump({**_words(tx), gate.market: word}))
+    tx.safe.put_note(NOTE, canonical.dump(folded(tx.events.stream(CAMPAIGN))))
 
 
 def _withdraw(tx: Transaction, market: str) -> int:

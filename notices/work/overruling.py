@@ -14,13 +14,13 @@ from notices.campaign.needs import NEVER_OVERRULED_CODES, lacking
 from notices.campaign.overruling import JUDGEMENTS, Overruling, bound, may_be_overruled, with_overrulings
 from notices.campaign.revisions import Revision
 from notices.cases import ids
-from notices.cases.events import CAMPAIGN, NewEvent
+from notices.cases.events import CAMPAIGN, Event, NewEvent
 from notices.cases.records import TextRow
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
 from notices.work.revisions import CAMPAIGN_FILE, Draft, draft
 
-_NOTE = "overrulings"
+NOTE = "overrulings"
 
 
 class OverrulingError(ValueError):
@@ -48,8 +48,20 @@ def overrulings(tx: Transaction) -> dict[str, Overruling]:
     }
 
 
+def folded(events: Iterable[Event]) -> dict[str, Mapping[str, str]]:
+    """Return who overruled what, as the events of the campaign's stream have it, without what was taken back."""
+    words: dict[str, Mapping[str, str]] = {}
+    for event in events:
+        key = str(event.payload.get("bound", ""))
+        if event.kind == "finding_overruled":
+            words[key] = {"by": event.actor, "text": str(event.payload.get("text", ""))}
+        elif event.kind == "overruling_taken_back":
+            words.pop(key, None)
+    return words
+
+
 def _words(tx: Transaction) -> dict[str, Mapping[str, str]]:
-    noted = tx.safe.note(_NOTE)
+    noted = tx.safe.note(NOTE)
     return json.loads(noted) if noted else {}
 
 
@@ -70,13 +82,10 @@ def overrule(world: World, place: Place, *, by: str, reason: str) -> tuple[Findi
     revision, found = _at(world, place, by, reason)
     with world.register.change() as tx:
         text_id = _put_text(tx, world, reason)
-        words = _words(tx)
         for one in found:
             key = bound(one, revision)
             payload = {"code": one.code, "file": one.file, "path": one.path, "bound": key, "text": text_id}
             _record(tx, world, "finding_overruled", by, payload)
-            words[key] = {"by": by.strip(), "text": text_id}
-        tx.safe.put_note(_NOTE, canonical.dump(words))
         return with_overrulings(found, revision, overrulings(tx))
 
 
@@ -93,10 +102,8 @@ def take_back(world: World, place: Place, *, by: str, reason: str) -> tuple[Find
             raise OverrulingError(f"nobody has overruled [{place.code}] at {place.where}")
         text_id = _put_text(tx, world, reason)
         for one in standing:
-            key = bound(one, revision)
-            _record(tx, world, "overruling_taken_back", by, {"bound": key, "text": text_id})
-            del words[key]
-        tx.safe.put_note(_NOTE, canonical.dump(words))
+            payload = {"bound": bound(one, revision), "text": text_id}
+            _record(tx, world, "overruling_taken_back", by, payload)
     return tuple(standing)
 
 
@@ -136,6 +143,7 @@ def _record(tx: Transaction, world: World, kind: str, by: str, payload: Mapping[
     now = world.now()
     event = NewEvent(stream=CAMPAIGN, kind=kind, at=now, actor=by.strip(), via="command", payload=payload)
     record(tx, [event], now=now)
+    tx.safe.put_note(NOTE, canonical.dump(folded(tx.events.stream(CAMPAIGN))))
 
 
 def carried(findings: Iterable[Finding], revision: Revision) -> str:

@@ -1,6 +1,7 @@
 """Fold every case anew, where the register was written by a program that folded otherwise."""
 
 from notices.cases.folding import fold
+from notices.work.noted import renew
 from notices.work.ports import Transaction
 from notices.work.recording import refresh
 
@@ -9,7 +10,8 @@ _AT_ONCE = 1000
 
 
 def refold(tx: Transaction) -> None:
-    """Write each unit's case, and what is due for it, from its events alone."""
+    """Write each unit's case, what is due for it, and the campaign's notes from their events alone."""
+    renew(tx)
     cases = []
     for events in tx.events.streams(_UNIT):
         cases.append(fold(events[0].stream.removeprefix(_UNIT), events))

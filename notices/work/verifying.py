@@ -11,6 +11,7 @@ from notices.cases.chain import Head, Link, Seal
 from notices.cases.due import CaseRow
 from notices.cases.events import CAMPAIGN, instant
 from notices.cases.folding import fold
+from notices.work import noted
 from notices.work.ports import Transaction
 from notices.work.recording import with_due
 from notices.work.revisions import signed
@@ -23,6 +24,7 @@ _SPOILT = (ValueError, LookupError, TypeError, AttributeError, AssertionError)
 _MEND = (
     "keep this register as it is; notices restore --into DIR puts the last good backup beside it, to compare"
 )
+_REFOLD = "notices verify --refold writes every case anew from its events"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -42,8 +44,11 @@ def verify(tx: Transaction) -> Verified:
     check = _Check(tx.safe.note(HEADS))
     cases: list[Case] = []
     count = 0
+    campaign: list[Link] = []
     for links in chain.by_stream(tx.events.links()):
         check.stream(links)
+        if links[0].stream == CAMPAIGN:
+            campaign = list(links)
         if links[0].stream.startswith(_UNIT):
             cases += check.fold(links)
             if len(cases) >= _AT_ONCE:
@@ -52,6 +57,7 @@ def verify(tx: Transaction) -> Verified:
                 cases = []
     check.cases(tx, cases)
     check.unknown_units(tx)
+    check.notes(tx, campaign)
     return check.done(count + len(cases))
 
 
@@ -124,6 +130,20 @@ class _Check:
         rows = {f"{_UNIT}{unit_id}" for unit_id in tx.units.units()}
         for stream in sorted(rows - self._seen - self._heads.keys()):
             self._findings.append(_missing(stream, "the unit is there, and nothing of what happened to it"))
+
+    def notes(self, tx: Transaction, links: Sequence[Link]) -> None:
+        """Hold what is noted of markets and overrulings against the campaign's events."""
+        events = [event for link in links if (event := chain.as_event(link)) is not None]
+        self._findings += [
+            Finding(
+                code="note-differs",
+                file=REGISTER,
+                path=name,
+                message="what is noted is not what the campaign's events make",
+                mend=_REFOLD,
+            )
+            for name in noted.differing(tx, events)
+        ]
 
     def done(self, cases: int) -> Verified:
         """Return the result, with the streams that were sealed and are gone."""
@@ -231,7 +251,7 @@ def _case(unit_id: str, what: str) -> Finding:
         file=REGISTER,
         path=f"unit {unit_id}",
         message=what,
-        mend="notices verify --refold writes every case anew from its events",
+        mend=_REFOLD,
     )
 
 

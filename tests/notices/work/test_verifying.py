@@ -13,7 +13,7 @@ from notices import assembly
 from notices.cases import chain
 from notices.cases.events import chained, instant
 from notices.store import open_register
-from notices.work import sealing
+from notices.work import gates, sealing
 from notices.work.ports import World
 from notices.work.refolding import refold
 from notices.work.verifying import Verified, as_json, verify
@@ -233,6 +233,28 @@ def test_a_case_that_is_not_what_its_events_make_is_named_and_can_be_made_again(
     assert [(one.code, one.path, one.line) for one in faults] == [("case-differs", f"unit {unit}", None)]
     assert what in faults[0].message
     assert looked(desk.world).findings == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [("markets", "{}"), ("overrulings", '{"0":{"by":"Nobody","text":"0"}}')],
+)
+def test_a_market_or_an_overruling_that_no_event_tells_of_is_named_and_written_anew(
+    name: str, value: str, desk: Desk
+) -> None:
+    gates.wait(desk.world, "GB", by="Ines Hall", reason="counsel reads it")
+    good = looked(desk.world).findings
+    with desk.world.register.change() as tx:
+        tx.safe.put_note(name, value)
+    faults = looked(desk.world).findings
+    with desk.world.register.change() as tx:
+        refold(tx)
+    standing = {gate.market: gate.held for gate in gates.standing(desk.world)}
+
+    assert good == ()
+    assert [(one.code, one.path, one.line) for one in faults] == [("note-differs", name, None)]
+    assert looked(desk.world).findings == ()
+    assert standing["GB"]
 
 
 def test_a_case_whose_row_is_gone_is_named(desk: Desk) -> None:
