@@ -5,8 +5,8 @@ from typing import Annotated
 
 import typer
 
-from notices.cli.options import HERE, Campaign, command
-from notices.cli.saying import number, say, stop
+from notices.cli.options import HERE, Campaign, Format, Print, command
+from notices.cli.saying import number, say, say_json, stop
 
 
 class Word(StrEnum):
@@ -35,6 +35,7 @@ def market(
         typer.Option("--reason", metavar="TEXT", help="Why; of a release the agreement's day and number."),
     ] = "",
     campaign: Campaign = HERE,
+    output: Print = Format.TEXT,
 ) -> None:
     """Let recall notices to one market wait, or release them.
 
@@ -49,7 +50,11 @@ def market(
         if word is None:
             if name or by or reason:
                 stop("say wait or release: notices market MARKET wait --by NAME --reason TEXT")
-            say("\n".join(map(gate_lines.standing, gates.standing(world))) or "The campaign names no market.")
+            found = gates.standing(world)
+            if output is Format.JSON:
+                say_json(gates.standing_as_json(found))
+            else:
+                say("\n".join(map(gate_lines.standing, found)) or "The campaign names no market.")
             return
         try:
             if word is Word.WAIT:

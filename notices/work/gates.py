@@ -202,6 +202,21 @@ def older(tx: Transaction, campaign: Campaign, revision: int) -> tuple[Gate, ...
     )
 
 
+def standing_as_json(every: Iterable[Gate]) -> list[dict[str, object]]:
+    """Return how each market stands in the shape that other programs read."""
+    return [
+        {
+            "market": gate.market,
+            "waits": gate.held,
+            "law": gate.agreement.source if gate.agreement else "",
+            "by": gate.by,
+            "at": instant(gate.at) if gate.at else None,
+            "reason": gate.reason,
+        }
+        for gate in every
+    ]
+
+
 def as_json(held: Iterable[Held]) -> list[dict[str, object]]:
     """Return what waits in the shape that other programs read."""
     return [{"market": one.gate.market, "owners": one.owners, "why": one.gate.why} for one in held]

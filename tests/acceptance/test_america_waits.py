@@ -135,6 +135,7 @@ def test_a_lead_lets_any_market_wait_and_what_stood_ready_for_it_goes_only_after
     held = warned.type("market", "GB", "wait", "--by", "Ines Hall", "--reason", "counsel reads it first")
     sent = _send(warned)
     standing = warned.type("market")
+    as_json = warned.type("market", "--format", "json").json
     mails = _mails(warned)
     warned.type("market", "GB", "release", "--by", "Ines Hall", "--reason", "counsel has read it")
     _send(warned)
@@ -145,6 +146,11 @@ def test_a_lead_lets_any_market_wait_and_what_stood_ready_for_it_goes_only_after
         "EU open",
         "GB waits: counsel reads it first (Ines Hall)",
         f"US waits: the commission must agree in writing to a recall notice before it goes out ({PARAGRAPH})",
+    ]
+    assert [(one["market"], one["waits"], one["law"], one["by"]) for one in as_json] == [
+        ("EU", False, "", ""),
+        ("GB", True, "", "Ines Hall"),
+        ("US", True, PARAGRAPH, ""),
     ]
     assert ("anna@mail.example", "recall") not in mails
     assert _mails(warned)["anna@mail.example", "recall"] == 1
