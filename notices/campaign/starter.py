@@ -141,11 +141,11 @@ product:
 #   steps:
 #     all:
 #       - Put the stove out. Do not light it again.
-#       - Let it cool in the open air, away from flames. Then close the cartridge and unscrew it.
+#       - Let it cool in the open air, away from flames. Then close the cartridge. Unscrew it.
 #       - Tell everyone who uses it. Do not lend, sell or give it away.
 #       - Tell us that you have stopped.
 #     symptomatic:                    # these stand in the place of the first of all; the rest follow
-#       - Put out every flame, go away from the stove, and keep others away.
+#       - Put out every flame. Go away from the stove. Keep others away.
 #       - If gas still escapes, call the fire service. Do not touch the valve.
 #   stopped_button: "I have stopped: arrange my new valve or refund"
 #   stopped_page_button: I have stopped. Next

@@ -3,11 +3,20 @@
 from collections.abc import Callable, Iterator
 
 from audiences.findings import Finding, in_reading_order
+from notices.wording import sentence_checks, step_checks, voice
 from notices.wording.passages import Reading
 
 Check = Callable[[Reading], Iterator[Finding]]
 
-WORDING_CHECKS: tuple[Check, ...] = ()
+WORDING_CHECKS: tuple[Check, ...] = (
+    sentence_checks.long_sentences,
+    sentence_checks.long_texts,
+    sentence_checks.dates_in_figures,
+    step_checks.too_many_steps,
+    step_checks.several_instructions,
+    step_checks.begins_otherwise,
+    voice.without_actor,
+)
 
 
 def check(reading: Reading) -> tuple[Finding, ...]:

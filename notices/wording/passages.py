@@ -52,6 +52,7 @@ class Reading:
     lines: Mapping[str, int] = field(default_factory=dict)
     translations: Mapping[str, Translation] = field(default_factory=dict)
     lines_of: Mapping[str, Mapping[tuple[str, str], int]] = field(default_factory=dict)
+    _held: dict[str, tuple[Passage, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def languages(self) -> tuple[str, ...]:
@@ -81,7 +82,9 @@ class Reading:
         warning says.
         """
         for language in self.languages if tag is None else (tag,):
-            yield from self._in(language)
+            if language not in self._held:  # every check asks for them, and a campaign is walked slowly
+                self._held[language] = tuple(self._in(language))
+            yield from self._held[language]
 
     def _in(self, tag: str) -> Iterator[Passage]:
         inside = {("ledger", at, "text") for at, fact in enumerate(self.campaign.ledger) if fact.inside}

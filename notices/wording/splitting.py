@@ -14,14 +14,15 @@ _LETTERS = re.compile(r"[^\W\d_](?:\.[^\W\d_])*")
 _OPENERS = "\"'“„\u2018\u201a«»(["
 
 
-def _all(words: str) -> frozenset[str]:
+def words_of(words: str) -> frozenset[str]:
+    """Return the words of a table's cell as a set."""
     return frozenset(words.split())
 
 
 # What ends in a full stop and goes on. The words are ours; which are missing shows as a sentence too many.
 _EVERYWHERE = "approx art ca cf dr fig max min mr mrs ms prof st tel vs"
 _SHORT = {
-    language: _all(f"{_EVERYWHERE} {more}")
+    language: words_of(f"{_EVERYWHERE} {more}")
     for language, more in {
         "cs": "apod atd atp cca čl kap např obr popř pozn resp tj tzn tzv ul",
         "da": "bl dvs ekskl evt fx hhv inkl jf kl mv osv pga tlf",
@@ -36,10 +37,12 @@ _SHORT = {
         "sv": "bl dvs ev exkl inkl jfr kap kl osv resp tel",
     }.items()
 }
-_LISTS_END = _all("apod atd atp ecc enz etc itd itp mv osv usf usw")
-_BEFORE_A_NUMBER = _all("abb afb fig kl no nr num núm obr p pkt poz rys s")
-_BEFORE_AN_ORDINAL = _all("am das dem den der des die im jede jeden vom zum")
-_GERMAN_MONTHS = _all("januar februar märz april mai juni juli august september oktober november dezember")
+_LISTS_END = words_of("apod atd atp ecc enz etc itd itp mv osv usf usw")
+_BEFORE_A_NUMBER = words_of("abb afb fig kl no nr num núm obr p pkt poz rys s")
+_BEFORE_AN_ORDINAL = words_of("am das dem den der des die im jede jeden vom zum")
+_GERMAN_MONTHS = words_of(
+    "januar februar märz april mai juni juli august september oktober november dezember"
+)
 _HOURS = frozenset({"a.m", "p.m"})
 _PAIR = 2
 

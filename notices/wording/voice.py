@@ -1,0 +1,106 @@
+"""Whether instructions and promises say who acts; a passive without an actor leaves everyone waiting for another.
+
+Told by the signs of English and German alone; other languages are let pass. What happens to people or stands on the
+product (can be killed, is stamped) is no instruction and is not looked at.
+"""
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+
+from audiences.findings import Finding, Severity
+from notices.wording.counting import sentences
+from notices.wording.passages import Passage, Reading
+from notices.wording.splitting import family, words_of
+
+_ASKED_OR_PROMISED = (
+    "answer_within",
+    "before_remedy",
+    "cautions",
+    "free",
+    "meanwhile",
+    "now.headline",
+    "now.steps",
+    "remedies",
+)
+_SHORTEST = 4  # need, feed: no participle is shorter than used
+_CLAUSE = re.compile(r"[,;:()!?]|\.(?=\s|$)|\s(?:und|oder|and|or)\s")
+
+_BE = words_of("is are was were be been being get gets")
+_BETWEEN = words_of("not also then now always never only both all")
+_IRREGULAR = words_of(
+    "begun bent bought bound broken brought built caught chosen cut done drawn driven found given held kept laid left"
+    " lent lost made met mended paid put rebuilt repaid reset run seen sent set shown shut sold taken thrown told torn"
+    " undone worn written"
+)
+# Said of how something is, not of what is done to it.
+_STATES = words_of("affected allowed closed concerned finished interested needed qualified supposed tired")
+_SUBORDINATE = words_of(
+    "after as because before if once that unless until what when where whether which while who"
+)
+
+_WERDEN = words_of("werden wird wurde wurden")
+_PARTICIPLE = re.compile(
+    r"\w{0,12}ge\w{1,20}(?:t|en)|\w{0,12}(?:be|ver|er|ent|zer|miss)\w{1,20}t|\w{1,24}iert"
+)
+_INFINITIVES = words_of("angehen geben gehen gehören gelten genügen geschehen gewinnen")
+_ACTOR = frozenset({"von", "vom", "durch"})
+
+
+def without_actor(reading: Reading) -> Iterator[Finding]:
+    """Name each passive in what is asked of an owner or promised to them, where nobody is said to do it."""
+    for passage in reading.passages():
+        tell = _TELLERS.get(family(passage.language))
+        if tell and _asked_or_promised(passage.path):
+            for one in sentences(passage.text, passage.language):
+                yield from (_finding(passage, words) for words in _told(one.text, tell))
+
+
+def _asked_or_promised(path: str) -> bool:
+    return any(path == part or path.startswith((f"{part}.", f"{part}[")) for part in _ASKED_OR_PROMISED)
+
+
+def _finding(passage: Passage, words: str) -> Finding:
+    return Finding(
+        code="passive-without-actor",
+        **passage.where,
+        message=f"nobody is named who does it: “{words}”",
+        mend="say who does it, as: we replace it; a mechanic repairs it",
+        severity=Severity.CONSIDER,
+        source="US Federal Plain Language Guidelines 2011: active voice",
+    )
+
+
+def _told(text: str, tell: Callable[[list[str]], str]) -> Iterator[str]:
+    for clause in _CLAUSE.split(text):
+        words = clause.split()
+        found = tell([word.lower() for word in words])
+        if found:
+            yield found
+
+
+def _english(words: list[str]) -> str:
+    """Return the passive of a main clause without an actor, empty where there is none."""
+    for at, word in enumerate(words):
+        if word in _SUBORDINATE:
+            return ""
+        rest = words[at + 1 :]
+        while rest and (rest[0] in _BETWEEN or rest[0].endswith("ly")):
+            rest = rest[1:]
+        if word in _BE and rest and _participle(rest[0]) and "by" not in rest:
+            return f"{word} {rest[0]}"
+    return ""
+
+
+def _participle(word: str) -> bool:
+    return word in _IRREGULAR or (word.endswith("ed") and len(word) > _SHORTEST and word not in _STATES)
+
+
+def _german(words: list[str]) -> str:
+    """Return the passive of a main clause without an actor: werden, and a participle at the end of the clause."""
+    form = next((word for word in words[:-1] if word in _WERDEN), "")
+    if not form or words[-1] in _INFINITIVES or _ACTOR.intersection(words):
+        return ""
+    return f"{form} {words[-1]}" if _PARTICIPLE.fullmatch(words[-1]) else ""
+
+
+_TELLERS: Mapping[str, Callable[[list[str]], str]] = {"de": _german, "en": _english}
