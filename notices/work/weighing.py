@@ -60,6 +60,7 @@ def weighed(world: World, drafted: Draft) -> Weighed | None:
             *(_idle(place, drafted.lines) for place in idle),
             *after_sale,
             *_unlisted(revision, by.layout, drafted.lines, units.values()),
+            *_without_market(revision, drafted.lines, units.values()),
         ),
     )
 
@@ -86,6 +87,28 @@ def _unlisted(
                 mend="import the lists that are missing, and look for misspelt codes: such a code touches another unit",
                 severity=Severity.CONSIDER,
             )
+
+
+def _without_market(
+    revision: Revision, lines: Mapping[str, int], units: Iterable[UnitRow]
+) -> Iterator[Finding]:
+    """Say where units were sold in a country that no market names: another law than theirs would decide the notice."""
+    campaign = revision.campaign
+    strange = Counter(
+        unit.sold_in for unit in units if unit.sold_in and campaign.market_of(unit.sold_in) is None
+    )
+    if not strange or not campaign.markets:
+        return
+    where = ", ".join(f"{country} ({count})" for country, count in sorted(strange.items()))
+    yield Finding(
+        code="country-without-market",
+        file=CAMPAIGN_FILE,
+        line=line_of("markets", lines),
+        path="markets",
+        message=f"units were sold in countries that no market names: {where}; another law decides what they are told",
+        mend="add the country to the market of its law, or make a market of it",
+        severity=Severity.CONSIDER,
+    )
 
 
 def _sold_early(layout: Layout, units: Iterable[UnitRow]) -> set[str]:

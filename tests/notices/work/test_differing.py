@@ -194,6 +194,31 @@ def test_an_empty_list_weighs_nothing(tmp_path: Path) -> None:
     assert differences.as_json(None) is None
 
 
+def test_units_sold_where_no_market_is_are_counted_by_country(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c", revision=1) as desk:
+        desk.take(LIST.replace(",IE\n", ",CA\n").replace(",GB\n", ",US\n"))
+        named = [one for one in check(desk.world).findings if one.code == "country-without-market"]
+        desk.edit("  US: {countries: [US], headline: Safety recall}\n", "")
+        text = (desk.root / "campaign.yaml").read_text("utf-8")
+        (finding,) = [one for one in check(desk.world).findings if one.code == "country-without-market"]
+
+    assert [one.message.split(":")[1] for one in named] == [" CA (1); another law decides what they are told"]
+    assert "CA (1), US (1)" in finding.message
+    assert finding.line == text[: text.index("\nmarkets:")].count("\n") + 2
+
+
+def test_before_any_market_is_written_no_country_is_missed(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c") as desk:
+        desk.take()
+        text = (desk.root / "campaign.yaml").read_text("utf-8")
+        at = text.index("markets:\n")
+        rest = text[at:].split("\n")[1:]
+        kept = "\n".join(rest[next(n for n, line in enumerate(rest) if not line.startswith("  ")) :])
+        (desk.root / "campaign.yaml").write_text(text[:at] + kept, "utf-8")
+
+        assert "country-without-market" not in {one.code for one in check(desk.world).findings}
+
+
 def test_codes_of_a_file_that_no_sales_list_knows_are_counted(tmp_path: Path) -> None:
     with a_desk(tmp_path / "c", revision=1) as desk:
         desk.take(LIST)
