@@ -152,7 +152,7 @@ def add(domain: str, tag: str) -> int:
 def _entry(sentence: Sentence, tag: str) -> po.Entry:
     msgid, plural = sentence
     entry = po.Entry(msgid=msgid, plural=plural)
-    if tag == "en":
+    if tag.partition("-")[0] == "en":
         return replace(entry, translations=(msgid, plural) if plural else (msgid,))
     return replace(entry, translations=("",) * (plural_count(tag) if plural else 1))
 

@@ -19,7 +19,7 @@ from notices.wording.translations import read_po
 from tests.source import ROOT
 
 FOLDER = ROOT / "notices/demo/folder"
-LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "ar")
+LANGUAGES = ("en", "en-US", "de", "fr", "es", "it", "nl", "pl", "ar")
 # The smallest PNG there is: one grey pixel (PNG, third edition, from memory).
 PNG = bytes.fromhex(
     "89504e470d0a1a0a0000000d49484452000000010000000108000000003a7e9b55"

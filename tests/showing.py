@@ -28,7 +28,17 @@ PICTURES = {
 }
 AFFECTED, CLEARED, NEAR = "QM-2534-B0172", "QM-2540-D0144", "QM-2534-D0172"
 NOBODYS = "0000000000"
-_COUNTRY = {"en": "GB", "de": "DE", "fr": "FR", "es": "ES", "it": "IT", "nl": "NL", "pl": "PL", "ar": "DE"}
+_COUNTRY = {
+    "en": "GB",
+    "en-US": "US",
+    "de": "DE",
+    "fr": "FR",
+    "es": "ES",
+    "it": "IT",
+    "nl": "NL",
+    "pl": "PL",
+    "ar": "DE",
+}
 _TWO = (composing.unit(), composing.unit("QM-2541-B0999", "8M3RT6WQ"))
 _LIST = """sale no,name,email,country,language,code,sold on,sold in
 1,Anna O'Neil,anna@mail.example,GB,en,QM-2534-B0172,2025-09-01,GB

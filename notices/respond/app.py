@@ -24,6 +24,7 @@ from notices.respond.public import Bulletin, public_page
 from notices.respond.rendering import STYLE, numbers, picture_name, render
 from notices.respond.scenes import START, Page, Scene, catalogue_of, language_of
 from notices.respond.seals import Seals
+from notices.wording.catalogues import nearest
 from notices.work.answering import read_link, speaking
 from notices.work.answers import Visit
 from notices.work.ports import World
@@ -235,7 +236,7 @@ class _Pages:
             seals=self.seals,
             held=held,
             campaign=held.localised(tag),
-            catalogue=catalogue_of(self.world.catalogues.get(f"{tag}/notices"), tag),
+            catalogue=catalogue_of(nearest(self.world.catalogues, tag, "notices"), tag),
             who=START if who == START else ids.read_link(who[:40]),
             root="../" * (inner.count("/") - 1),
             now=self.world.now(),

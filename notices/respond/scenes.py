@@ -15,7 +15,7 @@ from notices.wording.catalogues import Catalogue, read_catalogue
 from notices.work.answers import Proof, Said, Visit
 from notices.work.claiming import Claim
 from notices.work.ports import World
-from notices.work.revisions import Signed, speaks
+from notices.work.revisions import Signed, speaks, speaks_to
 
 START = "start"  # stands where a link would: for those who have none
 
@@ -140,7 +140,7 @@ def language_of(held: Signed, asked: str, visit: Visit | None, accepted: str) ->
     if asked in held.written:
         return asked, asked
     if visit is not None:
-        return speaks(held.revision, visit.owner.language), None
+        return speaks_to(held.revision, visit.owner), None
     default = speaks(held.revision, "und")
     return languages.choose(_accepted(accepted), held.written, default=default), None
 

@@ -53,6 +53,16 @@ def plural_count(tag: str) -> int:
     return int(plural_header(tag).partition("=")[2].partition(";")[0])
 
 
+def nearest(shipped: Mapping[str, str], tag: str, domain: str) -> str | None:
+    """Return the text of *shipped* (``TAG/DOMAIN`` to PO text) that serves *tag*, by RFC 4647 lookup: de for de-AT."""
+    by_tag = {
+        languages.canonical(name.partition("/")[0]): name for name in shipped if name.endswith(f"/{domain}")
+    }
+    return next(
+        (shipped[by_tag[one]] for one in languages.fallbacks(languages.canonical(tag)) if one in by_tag), None
+    )
+
+
 @cache
 def _rule(header: str) -> Callable[[int], int]:
     return c2py(header.partition("plural=")[2].rstrip("; "))

@@ -49,11 +49,18 @@ def read_po(
     by_key = {_key(entry): entry for entry in found.entries if not entry.obsolete}
     for key in wanted:
         remarks = tuple(_remarks(key, by_key.get(key), tag, file))
+        if _regional(tag, campaign):
+            remarks = tuple(remark for remark in remarks if remark.code != "translation-same")
         findings += remarks
         if all(remark.severity is not Severity.MUST_MEND for remark in remarks):
             translation[key] = by_key[key].translations[0]
     findings += [_gone(entry, file) for key, entry in by_key.items() if key not in set(wanted)]
     return translation, tuple(findings)
+
+
+def _regional(tag: str, campaign: Campaign) -> bool:
+    """Say whether *tag* is the campaign's own language as another region writes it: most of it stays the same."""
+    return canonical(tag).partition("-")[0] == canonical(campaign.language).partition("-")[0]
 
 
 def _key(entry: po.Entry) -> _Key:

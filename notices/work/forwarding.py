@@ -16,7 +16,7 @@ from notices.work.heirs import FORWARDED_BY
 from notices.work.links import link_of, owner_of, prepare_secrets
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
-from notices.work.revisions import Signed, signed, speaks
+from notices.work.revisions import Signed, signed, speaks_to
 from notices.work.seeking import owners_reached_at
 from notices.work.shops import shops
 from notices.work.units import AWAITED, LESSOR, SHOP, holding
@@ -119,7 +119,7 @@ def _made(
     record(tx, [event], now=event.at)
     base = (held.campaign.issuer.answers or "").rstrip("/")
     address = f"{base}/{link_of(tx, awaited.owner_id)}"
-    text = f"{_words(held.localised(speaks(held.revision, of.language)))} {address}"
+    text = f"{_words(held.localised(speaks_to(held.revision, of)))} {address}"
     return Address(
         number=number,
         address=address,

@@ -29,7 +29,7 @@ from notices.work.gates import Gate, Held, closed, counted
 from notices.work.persons import Persons, persons
 from notices.work.ports import Transaction, World
 from notices.work.recording import with_due
-from notices.work.revisions import said_before, signed, speaks
+from notices.work.revisions import said_before, signed, speaks_to
 from notices.work.units import has_it, parts_of
 
 REMIND_KIND = "remind"
@@ -209,7 +209,7 @@ def _addressed(asked: _Asked, case: Case, owner_id: str, what: Owed) -> Owing:
         verdict=what.verdict,
         segment=_segment(what),
         market=market_of(asked.revision.campaign, unit, owner),
-        language=speaks(asked.revision, owner.language),
+        language=speaks_to(asked.revision, owner),
     )
     return Owing(
         owner=owner,

@@ -20,7 +20,7 @@ from notices.compose.mail import compose_mail, sample_values
 from notices.compose.proofs import Proof, proof_pages
 from notices.compose.values import FORMS
 from notices.compose.variants import Composed, VariantKey
-from notices.wording.catalogues import Catalogue, read_catalogue
+from notices.wording.catalogues import Catalogue, nearest, read_catalogue
 from notices.work import gates, judging
 from notices.work.overruling import overrulings
 from notices.work.owing import Owing, behind_gates, owing
@@ -179,8 +179,8 @@ def compose(
 
 
 def catalogue(world: World, tag: str, domain: str = "notices") -> Catalogue:
-    """Read a shipped catalogue; English where the language has none."""
-    text = world.catalogues.get(f"{tag}/{domain}")
+    """Read a shipped catalogue; English where neither the language nor one that serves its readers has one."""
+    text = nearest(world.catalogues, tag, domain)
     return read_catalogue(
         text if text is not None else world.catalogues[f"en/{domain}"], tag if text else "en"
     )

@@ -15,6 +15,7 @@ from notices.campaign.models import Campaign
 from notices.campaign.revisions import Revision, Translation, digest, from_content, to_content
 from notices.campaign.texts import localise
 from notices.cases.owed import Earlier
+from notices.cases.records import OwnerRow
 from notices.wording import checks as wording_checks
 from notices.wording import languages, translations
 from notices.wording.passages import Reading, lines_of
@@ -91,8 +92,14 @@ def written_in(revision: Revision) -> tuple[str, ...]:
     return (source, *(tag for tag in wanted if tag != source and tag in revision.translations))
 
 
+def speaks_to(revision: Revision, owner: OwnerRow) -> str:
+    """Return the language in which an owner is written to: English in the US is American, unless they chose theirs."""
+    whole = owner.basis == "chosen" or owner.country is None or "-" in owner.language
+    return speaks(revision, owner.language if whole else f"{owner.language}-{owner.country}")
+
+
 def speaks(revision: Revision, language: str) -> str:
-    """Return the language in which an owner is written to (RFC 4647 lookup)."""
+    """Return the written language that serves readers of *language* (RFC 4647 lookup)."""
     default = revision.campaign.languages.default or revision.campaign.language
     written = written_in(revision)
     fallback = default if default in written else revision.campaign.language

@@ -2,7 +2,7 @@
 
 import pytest
 
-from notices.wording.catalogues import CatalogueError, missing, msgid, plural_header, read_catalogue
+from notices.wording.catalogues import CatalogueError, missing, msgid, nearest, plural_header, read_catalogue
 from notices.wording.placeholders import UnfilledError
 
 HEAD = 'msgid ""\nmsgstr ""\n"Plural-Forms: {}\\n"\n\n'
@@ -71,3 +71,13 @@ def test_a_catalogue_that_could_speak_wrongly_is_refused(text: str, tag: str, me
 
 def test_a_marked_text_is_the_text() -> None:
     assert msgid("WARNING") == "WARNING"
+
+
+@pytest.mark.parametrize(
+    ("tag", "served"),
+    [("de-AT", "German"), ("DE", "German"), ("en-us", "American"), ("en-GB", "English"), ("da", None)],
+)
+def test_a_region_is_served_by_its_language(tag: str, served: str | None) -> None:
+    shipped = {"de/notices": "German", "en/notices": "English", "en-US/notices": "American", "da/bureau": "x"}
+
+    assert nearest(shipped, tag, "notices") == served

@@ -18,7 +18,7 @@ FOLDER = ROOT / "notices/demo/folder"
 PICTURES = {
     f"pictures/{file.name}": file.read_bytes() for file in sorted((FOLDER / "pictures").glob("*.png"))
 }
-BOTH = [(number, tag) for number in range(6) for tag in ("ar", "de", "es", "fr", "it", "nl", "pl")]
+BOTH = [(number, tag) for number in range(6) for tag in ("ar", "de", "en-US", "es", "fr", "it", "nl", "pl")]
 
 
 def _campaign(number: int) -> Campaign:

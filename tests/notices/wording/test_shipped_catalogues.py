@@ -17,7 +17,7 @@ _COLUMNS = ["english", "term", "avoid", "note"]
 
 
 def test_owners_are_written_to_in_these_languages() -> None:
-    assert catalogues.tags("notices") == ("ar", "de", "en", "es", "fr", "it", "nl", "pl")
+    assert catalogues.tags("notices") == ("ar", "de", "en", "en-US", "es", "fr", "it", "nl", "pl")
 
 
 @pytest.mark.parametrize(("domain", "tag"), SHIPPED)

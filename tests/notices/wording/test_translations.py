@@ -303,3 +303,16 @@ def test_a_file_keeps_its_own_head() -> None:
 
     assert text.startswith("# our own note\n")
     assert po.read(text).headers["x-read-by"] == "A. N."
+
+
+def test_the_same_language_of_another_region_may_say_the_same() -> None:
+    campaign = _campaign(YAML.replace("[en, de]", "[en, en-US]"))
+    head = HEAD.replace("de", "en-US")
+    same = "".join(
+        f'msgctxt "{path}"\nmsgid "{text}"\nmsgstr "{text}"\n\n' for path, text in translatable(campaign)
+    )
+
+    translation, findings = read_po(head + same, "en-US", campaign, "translations/en-US.po")
+
+    assert findings == ()
+    assert len(translation) == 4
