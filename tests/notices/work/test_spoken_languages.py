@@ -8,7 +8,11 @@ from notices.campaign.revisions import Revision
 from notices.work.revisions import speaks_to
 from tests import composing
 
-WRITTEN = "issuer: {name: Emberfold}\nproduct: {name: Emberfold S}\nlanguages: {written: [en, en-US, de, pt-BR], default: en}\n"
+WRITTEN = """
+issuer: {name: Emberfold}
+product: {name: Emberfold S}
+languages: {written: [en, en-US, de, pt-BR], default: en}
+"""
 REVISION = Revision(
     campaign=composing.campaign(WRITTEN), translations={"en-US": {}, "de": {}, "pt-BR": {}}, pictures={}
 )
