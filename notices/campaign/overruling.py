@@ -10,6 +10,7 @@ from notices.campaign.revisions import Revision
 from notices.campaign.texts import localise
 
 JUDGEMENTS: Mapping[str, str] = {
+    "expression-forbidden": "a false alarm: the words mean something else in this passage",
     "free-missing": "another passage may say that it costs nothing",
     "next-word-too-late": "seven days are common practice, not law",
     "owner-before-mechanic": "what an owner can do easily and safely is judged by the work: article 37(3)",
