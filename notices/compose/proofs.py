@@ -16,10 +16,12 @@ from notices.compose.speaking import Speaker, speaker
 from notices.compose.values import FORMS, Form
 from notices.compose.variants import Composed
 from notices.wording.catalogues import Catalogue
+from notices.wording.formats import country_name
 from notices.wording.languages import autonym, canonical, locale_of
 
 _TO = "owner@proof.invalid"  # RFC 2606: nobody's
 _MESSAGE_ID = "<proof@proof.invalid>"
+_REGION = 2  # BCP 47: a region subtag has two letters where ISO 3166-1 names it
 _SHOWN = 8  # lines of a picture's part that are shown before the rest is left out
 
 
@@ -180,8 +182,11 @@ def _row(voice: Speaker, proof: Proof) -> _Row:
 
 
 def _language(tag: str, reader: str) -> str:
-    """Return what the reader calls a language; what it calls itself where CLDR has no name for it."""
-    return str(locale_of(reader).languages.get(canonical(tag).partition("-")[0], autonym(tag)))
+    """Return what the reader calls a language, and its region; what it calls itself where CLDR has no name for it."""
+    first, *others = canonical(tag).split("-")
+    region = next((one for one in others if len(one) == _REGION), "")
+    name = str(locale_of(reader).languages.get(first, autonym(tag)))
+    return f"{name} ({country_name(region, reader)})" if region else name
 
 
 def _remark(finding: Finding) -> _Remark:

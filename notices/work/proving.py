@@ -228,7 +228,7 @@ def write_proofs(world: World) -> Needed:
         pages = proof_pages(
             revision.campaign,
             [_proof(world, revision, item) for item in found.items],
-            catalogue(world, "en", "bureau"),
+            catalogue(world, revision.campaign.language, "bureau"),
             world.templates,
             revision.pictures,
             date=world.now(),

@@ -68,6 +68,18 @@ def test_the_variant_with_the_most_owners_stands_first() -> None:
     assert states == [("118", "signed by IH"), ("74", "unsigned"), ("2", "1 to mend")]
 
 
+def test_a_lead_who_reads_german_has_the_proofs_in_german() -> None:
+    bureau = catalogue("de", "bureau")
+    found = proof_pages(demo(1, "de"), [proof("en-US")], bureau, TEMPLATES, PICTURES, date=NOW)
+    index = found["index.html"].decode()
+
+    assert '<html lang="de" dir="ltr">' in index
+    assert (
+        "Erste Mitteilung: Nutzung unbekannt, Nummer bekannt, EU, Englisch (Vereinigte Staaten)</a>" in index
+    )
+    assert "nicht unterschrieben" in index
+
+
 def test_a_proof_shows_phone_and_wide_plain_text_raw_message_and_the_three_forms() -> None:
     found = pages(proof())
     folder = "first-affected-unknown-EU-en"

@@ -37,6 +37,18 @@ def test_it_names_the_hazard_every_place_and_whom_to_send_callers_to_once_known(
     assert "WARNING" in page
 
 
+def test_it_is_written_in_german_too() -> None:
+    bureau = catalogue("de", "bureau")
+    bureau.unsaid.clear()
+    text = " ".join(stop_sale_text(demo(0, "de"), bureau, catalogue("de"), TEMPLATES).split())
+
+    assert text.startswith(
+        "VERKAUF STOPPEN: Drayling 2 Von Aldmere Trading, an alle, die das Produkt verkaufen"
+    )
+    assert "Erklären Sie nichts, und vermuten Sie nichts" in text
+    assert bureau.unsaid == []
+
+
 def test_its_sentences_are_all_in_the_bureaus_catalogue() -> None:
     BUREAU.unsaid.clear()
     stop_sale_page(demo(0), BUREAU, NOTICES, TEMPLATES)
