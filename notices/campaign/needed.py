@@ -114,6 +114,24 @@ ANY_NOTICE = (
         severity=Severity.CONSIDER,
         source="common practice, no source",
     ),
+    Need(
+        code="other-code-text-missing",
+        path="now.other_code",
+        has=lambda campaign: campaign.now.other_code or campaign.code is None,
+        message="owners who find another code, or none, are told no way on",
+        mend="write that they still stop, and that you look with them",
+        severity=Severity.CONSIDER,
+        source="common practice, no source",
+    ),
+    Need(
+        code="web-address-missing",
+        path="issuer.web",
+        has=lambda campaign: campaign.issuer.web,
+        message="owners are told no page of yours where they can see for themselves that the notice is genuine",
+        mend="write the address of your first page, and show the notice there",
+        severity=Severity.CONSIDER,
+        source="common practice, no source",
+    ),
 )
 
 STOP = (

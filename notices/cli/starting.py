@@ -66,7 +66,7 @@ def check(
 
     Once lists are imported it also says how many of their units fall under each rule.
     """
-    from notices.cli import differences
+    from notices.cli import differences, ease_lines
     from notices.cli.entry.world import opened
     from notices.work import checking, differing
 
@@ -86,13 +86,18 @@ def check(
         say_json(
             {
                 "findings": [finding_as_json(finding) for finding in checked.findings],
+                "reading": [ease_lines.as_json(ease) for ease in checked.eases],
                 "units": differences.weighed_as_json(checked.weighed),
                 "against": differences.as_json(found),
             }
         )
     else:
         say_in_order(checked.findings)
-        for line in (*differences.weighed(checked.weighed), *differences.lines(found)):
+        for line in (
+            *ease_lines.lines(checked.eases),
+            *differences.weighed(checked.weighed),
+            *differences.lines(found),
+        ):
             say(line)
         say(checking.summary(checked.findings))
         if not checking.holds_back(checked.findings):

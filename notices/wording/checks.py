@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from audiences.findings import Finding, in_reading_order
-from notices.wording import sentence_checks, step_checks, voice
+from notices.wording import ease, opening_checks, sentence_checks, step_checks, voice
 from notices.wording.passages import Reading
 
 Check = Callable[[Reading], Iterator[Finding]]
@@ -16,6 +16,9 @@ WORDING_CHECKS: tuple[Check, ...] = (
     step_checks.several_instructions,
     step_checks.begins_otherwise,
     voice.without_actor,
+    opening_checks.late_hazards,
+    opening_checks.unnamed_persons,
+    ease.hard_notices,
 )
 
 

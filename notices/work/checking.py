@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from audiences.findings import Finding, Severity, must_mend
 from notices.campaign.needs import lacking
 from notices.campaign.notice_order import in_notice_order
+from notices.wording.ease import Ease, eases
+from notices.wording.passages import Reading
 from notices.work.overruling import weighed_up
 from notices.work.ports import World
 from notices.work.revisions import Draft, draft
@@ -14,11 +16,12 @@ from notices.work.weighing import Weighed, weighed
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Checked:
-    """The draft, everything that is wrong with it, and what it makes of the units on the lists."""
+    """The draft, everything wrong with it, what it makes of the units on the lists, and how easy its notices read."""
 
     draft: Draft
     findings: tuple[Finding, ...]
     weighed: Weighed | None
+    eases: tuple[Ease, ...] = ()
 
 
 def check(world: World) -> Checked:
@@ -35,8 +38,18 @@ def check(world: World) -> Checked:
     if units is not None:
         findings |= set(units.findings)
     return Checked(
-        draft=found, findings=tuple(in_notice_order(weighed_up(world, found, findings))), weighed=units
+        draft=found,
+        findings=tuple(in_notice_order(weighed_up(world, found, findings))),
+        weighed=units,
+        eases=_eases(found),
     )
+
+
+def _eases(found: Draft) -> tuple[Ease, ...]:
+    if found.revision is None:
+        return ()
+    campaign, translations = found.revision.campaign, found.revision.translations
+    return eases(Reading(campaign=campaign, lines=found.lines, translations=translations))
 
 
 def holds_back(findings: Sequence[Finding]) -> bool:

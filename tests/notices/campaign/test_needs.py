@@ -7,7 +7,7 @@ from notices.campaign.needs import NEVER_OVERRULED_CODES, Purpose, lacking
 from tests.stove import WHOLE, changed, without
 
 _NAMES = "issuer: {name: F}\nproduct: {name: E}\n"
-_STOP = _NAMES + (
+_STOP = _NAMES.replace("name: F", "name: F, web: firm.example") + (
     "hazard: {signal: WARNING, what: It leaks., who: You can be killed., without_sign: No smell.}\n"
     "now: {headline: Stop., steps: {all: [Stop.]}}\n"
     "contacts: [{countries: [GB], phone: '+442079460123'}]\n"
@@ -45,6 +45,7 @@ def test_proofs_of_a_new_folder_say_everything_that_is_lacking() -> None:
         ("next-word-missing", None, "next_word", "must mend"),
         ("revision-day-missing", None, "revision.day", "consider"),
         ("without-sign-missing", None, "hazard.without_sign", "consider"),
+        ("web-address-missing", 1, "issuer.web", "consider"),
         ("subject-missing", None, "subjects.stop", "consider"),
         ("warning-headline-missing", None, "warning_headline", "consider"),
         ("before-remedy-missing", None, "before_remedy", "consider"),
@@ -66,7 +67,7 @@ def test_an_e_mail_address_is_way_enough() -> None:
     text = _STOP.replace(
         "contacts: [{countries: [GB], phone: '+442079460123'}]\n", "contacts: [{countries: [GB]}]\n"
     )
-    with_mail = text.replace("issuer: {name: F}", "issuer: {name: F, email: a@firm.example}")
+    with_mail = text.replace("name: F,", "name: F, email: a@firm.example,")
 
     assert [_lacking(text, "proofs"), _lacking(with_mail, "proofs")] == [
         [("contact-missing", 5, "contacts", "must mend")],
@@ -126,6 +127,7 @@ def test_a_stop_warning_waits_for_no_words_about_cleared_units() -> None:
 
     assert {(code, path) for code, _, path, _ in found} == {
         ("code-missing-text-missing", "now.code_missing"),
+        ("other-code-text-missing", "now.other_code"),
         *_CLEARING,
     }
     assert {severity for *_, severity in found} == {"consider"}
