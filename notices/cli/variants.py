@@ -20,7 +20,8 @@ def listed(items: Sequence[Item]) -> str:
 
 def _line(item: Item) -> str:
     by = f"signed by {', '.join(item.signed_by)}" if item.signed_by else "not signed"
-    held = "" if item.may_go else "; something must be mended"
+    held = f"; {number(item.overruled, 'finding')} overruled" if item.overruled else ""
+    held += "" if item.may_go else "; something must be mended"
     return f"{item.composed.fingerprint[:_SHORT]}  {item.name}: {number(item.owners, 'owner')}, {by}{held}"
 
 
@@ -32,6 +33,7 @@ def item_as_json(item: Item) -> dict[str, object]:
         "owners": item.owners,
         "signed_by": list(item.signed_by),
         "may_go": item.may_go,
+        "overruled": item.overruled,
     }
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from audiences import canonical
-from audiences.findings import Finding, must_mend
+from audiences.findings import Finding, Severity, must_mend
 from audiences.segments import Segment
 from audiences.verdicts import Verdict
 from notices.campaign import needs
@@ -42,6 +42,11 @@ class Item:
     def name(self) -> str:
         """Return the name to sign it by."""
         return self.key.name
+
+    @property
+    def overruled(self) -> int:
+        """Count the findings that somebody has overruled."""
+        return sum(one.severity is Severity.OVERRULED for one in self.findings)
 
     @property
     def may_go(self) -> bool:

@@ -6,6 +6,7 @@ import pytest
 
 from audiences.findings import must_mend
 from notices.cases.events import CAMPAIGN
+from notices.cli import variants as shown
 from notices.work import gates
 from notices.work.checking import check, summary
 from notices.work.overruling import OverrulingError, Place, overrule, overrulings, take_back
@@ -42,6 +43,7 @@ def test_it_stands_on_the_proof_in_the_record_and_with_the_signature(tmp_path: P
         (found,) = overrule(desk.world, LATE, by=LEAD, reason=WHY)
         write_proofs(desk.world)
         name = needed(desk.world).items[0].name
+        listed = shown.listed(needed(desk.world).items)
         page = (desk.root / "out/proofs" / name / "index.html").read_text("utf-8")
         desk.sign()
         with desk.world.register.look() as tx:
@@ -52,6 +54,7 @@ def test_it_stands_on_the_proof_in_the_record_and_with_the_signature(tmp_path: P
 
     said = f"campaign.yaml next_word [next-word-too-late] {key}"
     assert found.line == 6
+    assert listed.count(", not signed; 1 finding overruled") == 3
     assert "<strong>overruled</strong>" in page
     assert f"{LEAD}: {WHY}" in page
     assert events["finding_overruled"].actor == LEAD
