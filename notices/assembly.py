@@ -165,6 +165,7 @@ def world(
         draw=draw,
         templates=templates(),
         catalogues=catalogues(),
+        expressions=expressions(),
         sheet=read_sheet,
     )
 
@@ -187,6 +188,15 @@ def catalogues() -> Mapping[str, str]:
     return {
         file.relative_to(root).with_suffix("").as_posix(): file.read_text("utf-8")
         for file in sorted(root.glob("*/*.po"))
+    }
+
+
+@cache
+def expressions() -> Mapping[str, str]:
+    """Return the tables of what no notice says: ``rules``, and a language's tag, to the text of its TOML file."""
+    return {
+        file.stem: file.read_text("utf-8")
+        for file in sorted((_PACKAGE / "wording/expressions").glob("*.toml"))
     }
 
 

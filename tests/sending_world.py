@@ -62,6 +62,7 @@ def a_world(folder: Path, clock: Clock) -> World:
         draw=lambda n: n - 1,
         templates={},
         catalogues={},
+        expressions={},
         sheet=lambda _data, _name: Sheet(),
     )
 

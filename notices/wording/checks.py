@@ -3,12 +3,13 @@
 from collections.abc import Callable, Iterator
 
 from audiences.findings import Finding, in_reading_order
-from notices.wording import ease, opening_checks, sentence_checks, step_checks, voice
+from notices.wording import ease, expression_checks, opening_checks, sentence_checks, step_checks, voice
 from notices.wording.passages import Reading
 
 Check = Callable[[Reading], Iterator[Finding]]
 
 WORDING_CHECKS: tuple[Check, ...] = (
+    expression_checks.forbidden,
     sentence_checks.long_sentences,
     sentence_checks.long_texts,
     sentence_checks.dates_in_figures,

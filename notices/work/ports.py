@@ -269,6 +269,7 @@ class World:
     """What a use case is handed. *now* returns an aware moment; *draw(n)* a number from 0 to n - 1.
 
     *templates* maps a name to its text, *catalogues* ``TAG/notices`` or ``TAG/bureau`` to that of a PO file;
+    *expressions* maps ``rules`` and each language to its table of what no notice says;
     *sheet* reads the sheet of that name, or the first, of a workbook.
     """
 
@@ -278,4 +279,5 @@ class World:
     draw: Callable[[int], int]
     templates: Mapping[str, str]
     catalogues: Mapping[str, str]
+    expressions: Mapping[str, str]
     sheet: Callable[[bytes, str], Sheet]

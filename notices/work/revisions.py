@@ -168,7 +168,13 @@ def draft(world: World) -> Draft:
         *of_translations,
         *of_lists,
         *wording_checks.check(
-            Reading(campaign=loaded.campaign, lines=loaded.lines, translations=spoken, lines_of=places)
+            Reading(
+                campaign=loaded.campaign,
+                lines=loaded.lines,
+                translations=spoken,
+                lines_of=places,
+                expressions=world.expressions,
+            )
         ),
     )
     return Draft(revision=revision, findings=found, lines=loaded.lines)
