@@ -3,7 +3,15 @@
 from collections.abc import Callable, Iterator
 
 from audiences.findings import Finding, in_reading_order
-from notices.wording import ease, expression_checks, opening_checks, sentence_checks, step_checks, voice
+from notices.wording import (
+    ease,
+    expression_checks,
+    opening_checks,
+    part_names,
+    sentence_checks,
+    step_checks,
+    voice,
+)
 from notices.wording.passages import Reading
 
 Check = Callable[[Reading], Iterator[Finding]]
@@ -20,6 +28,9 @@ WORDING_CHECKS: tuple[Check, ...] = (
     opening_checks.late_hazards,
     opening_checks.unnamed_persons,
     ease.hard_notices,
+    part_names.alike,
+    part_names.missing_from_steps,
+    part_names.named_otherwise,
 )
 
 

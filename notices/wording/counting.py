@@ -56,6 +56,10 @@ def _words(piece: str, own: str) -> Iterator[tuple[str, bool]]:
     number_open = False
     for chunk in _MARKS.sub("", piece).split():
         core = chunk.strip(_AROUND)
+        if core.isalpha():  # most are, and need no closer look
+            number_open = False
+            yield core, True
+            continue
         if not any(map(str.isalnum, core)):
             number_open &= not core
             continue

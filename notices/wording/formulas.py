@@ -7,6 +7,7 @@ sources differ; it is shown beside the score.
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, fields
 from math import sqrt
+from operator import attrgetter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,16 +51,17 @@ class Counts:
         return 100 * (some or 0) / self.words
 
 
+_NAMES = tuple(field.name for field in fields(Counts))
+_values = attrgetter(*_NAMES)
+
+
 def together(many: Iterable[Counts]) -> Counts | None:
     """Return the counts of several texts as one; None of none. What one of them does not count is not counted."""
     held = list(many)
     if not held:
         return None
-    sums: dict[str, int | None] = {}
-    for field in fields(Counts):
-        values = [getattr(one, field.name) for one in held]
-        sums[field.name] = None if None in values else sum(values)
-    return Counts(**sums)  # type: ignore[arg-type] # words and sentences are never None
+    sums = [None if None in column else sum(column) for column in zip(*map(_values, held), strict=True)]
+    return Counts(**dict(zip(_NAMES, sums, strict=True)))  # type: ignore[arg-type] # words, sentences: never None
 
 
 @dataclass(frozen=True, slots=True)
