@@ -23,6 +23,7 @@ def older(markets: Iterable[Gate], revision: int | None) -> Iterator[str]:
             f"{gate.market} was released before revision {revision} was signed: {gate.reason} ({gate.by})."
             f" Does that agreement cover what goes out now ({law})?"
         )
+        yield f"    with the newer one: notices market {gate.market} release --by NAME --reason TEXT"
 
 
 def standing(gate: Gate) -> str:

@@ -131,7 +131,7 @@ def release(world: World, market: str, *, by: str, reason: str) -> None:
     """
     with world.register.change() as tx:
         gate = _known(tx, world, market)
-        if not gate.held:
+        if not gate.held and gate.agreement is None:  # a newer agreement takes the place of the older one
             raise MarketError(f"{market} does not wait")
         _say(tx, world, "market_released", gate, by=by, reason=reason)
 

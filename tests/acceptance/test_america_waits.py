@@ -160,6 +160,9 @@ def test_an_agreement_that_is_older_than_the_revision_is_asked_about_and_stops_n
     warned.type("market", "US", "release", *AGREED)
     warned.signed()
     sent = _send(warned)
+    renewed = warned.type("market", "US", "release", *AGREED)
+    again = _send(warned)
 
     assert f"Does that agreement cover what goes out now ({PARAGRAPH})?" in sent
+    assert (renewed.status, "agreement" in again) == (0, False)
     assert _mails(warned)["cora@mail.example", "recall"] == 1
