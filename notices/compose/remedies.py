@@ -8,7 +8,7 @@ from notices.campaign.models import Campaign, Remedy, RemedyFor
 from notices.compose.phrases import Phrase, capital, joined, literal
 from notices.compose.speaking import Speaker
 from notices.wording.catalogues import msgid
-from notices.wording.formats import listing
+from notices.wording.formats import colon, listing
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -82,13 +82,13 @@ def promise(
     place = "all" if of is remedy.all else segment
     name = getattr(speaker.campaign.use, segment).name
     begins = bool(name) and of.promise.casefold().startswith(name.casefold())
-    text = of.promise[len(name) :] if begins else of.promise
-    if bare and begins and text.startswith(": "):
-        return speaker.lead(capital(text[2:]), f"{path}.{place}.promise")
+    text = (of.promise[len(name) :] if begins else of.promise).lstrip()
+    if bare and begins and text.startswith(":"):
+        return speaker.lead(capital(text[1:].lstrip()), f"{path}.{place}.promise")
     said = speaker.lead(of.promise, f"{path}.{place}.promise")
     if not named or not name or begins:
         return said
-    return joined((speaker.lead(name, f"use.{segment}.name"), said), ": ")
+    return joined((speaker.lead(name, f"use.{segment}.name"), said), f"{colon(speaker.catalogue.tag)} ")
 
 
 def terms(speaker: Speaker) -> Phrase | None:

@@ -65,6 +65,19 @@ def test_it_says_hazard_what_to_do_and_what_the_firm_does_for_each_use() -> None
     assert "Use only the parts we send." in text
 
 
+@pytest.mark.parametrize(
+    ("tag", "promise"),
+    [
+        ("en", "What we do: A mechanic comes to you."),
+        ("fr", "Ce que nous faisons\u00a0: Un mécanicien vient chez vous."),
+    ],
+)
+def test_the_name_of_a_use_stands_once_over_its_promise(tag: str, promise: str) -> None:
+    text = bulletin_text(demo(1, tag), catalogue(tag), TEMPLATES, revisions=REVISIONS)
+
+    assert promise in " ".join(text.split("\n"))
+
+
 def test_the_ledger_is_open_the_newest_first() -> None:
     text = seen(page())
 
