@@ -61,7 +61,7 @@ def _context(scene: Scene, page: Page) -> dict[str, object]:
         "c": campaign,
         "tag": scene.tag,
         "direction": languages.direction(scene.tag),
-        "languages": [(tag, languages.autonym(tag)) for tag in scene.held.written],
+        "languages": languages.choices(scene.held.written, scene.tag),
         "chosen": scene.chosen or "",
         "suffix": f"?lang={scene.chosen}" if scene.chosen else "",
         "contact": reachable(campaign, scene.country, scene.tag),

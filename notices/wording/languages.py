@@ -1,5 +1,6 @@
 """Choose the language a notice is written in (RFC 4647, section 3.4, lookup)."""
 
+import re
 from collections.abc import Collection, Iterator, Sequence
 from typing import Literal
 
@@ -43,6 +44,7 @@ _RTL_LANGUAGES = frozenset(
     }
     | {"nqo", "pnb", "ps", "rhg", "sd", "sdh", "skr", "syr", "trw", "ug", "ur", "yi"}
 )
+_REGION = re.compile("[a-z]{2}|[0-9]{3}")
 _SCRIPT_SIZE = 4  # BCP 47: a script subtag has four letters
 # Bare English is written for the world: 3 March 2026, not March 3, 2026, unless a reader asks for en-US.
 _FORMATS = {"en": "en-001"}
@@ -109,3 +111,20 @@ def autonym(tag: str) -> str:
             continue
         return name[0].upper() + name[1:] if name else tag
     return tag
+
+
+def choices(written: Collection[str], current: str) -> list[tuple[str, str]]:
+    """Return the languages that a reader may change to, with what each calls itself: of several regions one alone.
+
+    That is the one being read, else the first: who reads American English is not asked which English.
+    """
+    found: dict[str, str] = {}
+    for tag in written:
+        found[_without_region(tag)] = tag if tag == current else found.get(_without_region(tag), tag)
+    return [(tag, autonym(language)) for language, tag in found.items()]
+
+
+def _without_region(tag: str) -> str:
+    """Return *tag* without its region: two letters of ISO 3166-1 or three digits of UN M.49 (BCP 47)."""
+    first, *others = canonical(tag).split("-")
+    return "-".join((first, *(one for one in others if not _REGION.fullmatch(one))))

@@ -4,7 +4,7 @@ import pytest
 from babel import Locale
 from babel.localedata import locale_identifiers
 
-from notices.wording.languages import autonym, choose, direction, locale_of
+from notices.wording.languages import autonym, choices, choose, direction, locale_of
 
 WRITTEN = ("en", "de", "ar", "he", "nb", "zh-Hant", "pt-BR")
 
@@ -69,3 +69,19 @@ def test_a_language_is_called_as_its_readers_call_it(tag: str, expected: str) ->
 @pytest.mark.parametrize(("tag", "expected"), [("de-AT", "de_AT"), ("en", "en_001"), ("zz-\x00", "en_001")])
 def test_formats_come_from_the_nearest_locale(tag: str, expected: str) -> None:
     assert str(locale_of(tag)) == expected
+
+
+@pytest.mark.parametrize(
+    ("current", "first"),
+    [("de", ("en", "English")), ("en-US", ("en-US", "English")), ("en", ("en", "English"))],
+)
+def test_a_reader_chooses_among_languages_not_regions(current: str, first: tuple[str, str]) -> None:
+    written = ("en", "en-US", "de", "zh-Hans-CN", "zh-Hant", "es-419")
+
+    assert choices(written, current) == [
+        first,
+        ("de", "Deutsch"),
+        ("zh-Hans-CN", "中文 (简体)"),
+        ("zh-Hant", "中文 (繁體)"),
+        ("es-419", "Español"),
+    ]
