@@ -101,7 +101,7 @@ def begins_otherwise(reading: Reading) -> Iterator[Finding]:
             yield Finding(
                 code="step-not-imperative",
                 **passage.where,
-                message=f"this step begins with “{passage.text.split(maxsplit=1)[0]}”, not with what to do",
+                message=f"this step begins with “{_first_word(passage.text)}”, not with what to do",
                 mend="begin with the verb, as: Turn the handlebar",
                 severity=Severity.CONSIDER,
                 source="US Federal Plain Language Guidelines 2011: use must and the imperative",
@@ -109,7 +109,11 @@ def begins_otherwise(reading: Reading) -> Iterator[Finding]:
 
 
 def _begins_otherwise(text: str, language: str) -> bool:
-    return text.split(maxsplit=1)[0].strip("\"'“„«").lower() in _NO_INSTRUCTION.get(language, frozenset())
+    return _first_word(text).strip("\"'“„«").lower() in _NO_INSTRUCTION.get(language, frozenset())
+
+
+def _first_word(text: str) -> str:
+    return next(iter(text.split(maxsplit=1)), "")
 
 
 def _step_passages(reading: Reading) -> Iterator[Passage]:

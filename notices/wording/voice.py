@@ -80,15 +80,13 @@ def _told(text: str, tell: Callable[[list[str]], str]) -> Iterator[str]:
 
 def _english(words: list[str]) -> str:
     """Return the passive of a main clause without an actor, empty where there is none."""
-    for at, word in enumerate(words):
-        if word in _SUBORDINATE:
-            return ""
-        rest = words[at + 1 :]
-        while rest and (rest[0] in _BETWEEN or rest[0].endswith("ly")):
-            rest = rest[1:]
-        if word in _BE and rest and _participle(rest[0]) and "by" not in rest:
-            return f"{word} {rest[0]}"
-    return ""
+    at = next((at for at, word in enumerate(words) if word in _BE or word in _SUBORDINATE), len(words))
+    while words[at + 1 : at + 2] and words[at + 1] in _BE:  # is being
+        at += 1
+    rest = [word for word in words[at + 1 :] if word not in _BETWEEN and not word.endswith("ly")]
+    if not rest or words[at] in _SUBORDINATE or "by" in rest:
+        return ""
+    return f"{words[at]} {rest[0]}" if _participle(rest[0]) else ""
 
 
 def _participle(word: str) -> bool:
