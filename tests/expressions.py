@@ -7,7 +7,7 @@ from functools import cache
 from hypothesis import strategies as st
 
 from notices.assembly import expressions
-from notices.wording.expression_tables import Form, Hit, Words, hits, read_words
+from notices.wording.expression_tables import Form, Hit, Words, hits, read_words, table_of
 
 _CHOICE = re.compile(r"\{([^{}]*)\}")
 _NARROW = {code: code + 0xFEE0 for code in range(0x21, 0x7F)}  # Unicode block FF00: full-width forms
@@ -27,6 +27,11 @@ INNOCENT = {
         "We do not know yet how long such a link lasts.",
         "In this case, call us.",
         "Minors must not use it.",
+        "We offer you a choice: repair, or your money back.",
+        "You get back the price you paid.",
+        "Do not lend, sell or give it away.",
+        "It is about safety, not a sale.",
+        "The new model is not affected.",
     ),
     "de": (
         "Der Hebel kann sich unfreiwillig lösen.",
@@ -40,14 +45,123 @@ INNOCENT = {
         "In diesem Fall rufen Sie uns an.",
         "Ein Kind im Kasten kann sterben.",
         "Der Bruch kommt nicht selten ohne Vorzeichen.",
+        "Wir bieten Ihnen die Wahl: Reparatur oder Geld zurück.",
+        "Sie bekommen den Preis zurück, den Sie bezahlt haben.",
+        "Das neue Modell ist nicht betroffen.",
+    ),
+    "fr": (
+        "Le levier peut se desserrer de façon involontaire.",
+        "Prenez vos précautions : portez des gants.",
+        "Appelez les sapeurs-pompiers volontaires.",
+        "N'utilisez plus le vélo, pour qu'aucun accident ne se produise.",
+        "Une biellette a cassé. Personne n'a été blessé.",
+        "Appelez-nous si quelqu'un a été blessé.",
+        "La couleur de l'étiquette est facultative.",
+        "Nous vous offrons le choix : réparation ou remboursement.",
+        "Il n'est pas rare que la pièce casse sans signe.",
+        "Le son change dans les virages.",
+        "Remettez la pièce au mécanicien.",
+    ),
+    "es": (
+        "La palanca puede soltarse de forma involuntaria.",
+        "Tome precauciones: use guantes.",
+        "Llame a los bomberos voluntarios.",
+        "Deje de usarla para que no haya accidentes.",
+        "Se ha roto una pieza. Nadie ha resultado herido.",
+        "Llámenos si alguien se ha hecho daño.",
+        "Le ofrecemos elegir: reparación o dinero.",
+        "Le devolvemos el precio que pagó.",
+        "En este caso, llámenos.",
+    ),
+    "it": (
+        "La leva può allentarsi in modo involontario.",
+        "Prenda precauzioni: usi i guanti.",
+        "Chiami i vigili del fuoco volontari.",
+        "Non la usi, affinché nessun incidente accada.",
+        "Un pezzo si è rotto. Nessuno si è fatto male.",
+        "Ci chiami se qualcuno si è fatto male.",
+        "Le offriamo la scelta: riparazione o rimborso.",
+        "Le rimborsiamo il prezzo che ha pagato.",
+        "In questo caso ci chiami.",
+    ),
+    "nl": (
+        "De hendel kan onvrijwillig losraken.",
+        "Neem voorzorgsmaatregelen: draag handschoenen.",
+        "Bel de vrijwillige brandweer.",
+        "Rijd niet, zodat er geen ongelukken gebeuren.",
+        "Er is een stang gebroken. Niemand is gewond geraakt.",
+        "Bel ons als iemand gewond is.",
+        "Wij bieden u de keuze: reparatie of geld terug.",
+        "U krijgt de prijs terug die u hebt betaald.",
+        "In dit geval belt u ons.",
+    ),
+    "pl": (
+        "Dźwignia może puścić niedobrowolnie.",
+        "Proszę zachować ostrożność i założyć rękawice.",
+        "Część złamała się. Nikt nie odniósł obrażeń.",
+        "Proszę zadzwonić, jeśli ktoś został ranny.",
+        "Proszę nie jeździć, aby nie doszło do wypadków.",
+        "Oferujemy Państwu wybór: naprawa albo zwrot pieniędzy.",
+        "Zwracamy cenę, którą Państwo zapłacili.",
+        "Część pęka nierzadko bez żadnych oznak.",
+        "Ci, którzy jeżdżą, są w niebezpieczeństwie.",
+    ),
+    "ar": (
+        "قد ينفلت الذراع بشكل غير طوعي.",
+        "احذروا وارتدوا القفازات.",
+        "انكسرت قطعة واحدة. ولم يُصب أحد.",
+        "اتصلوا بنا إذا أُصيب أحد.",
+        "لا تركبوا الدراجة كي لا تقع حوادث.",
+        "نرسل إليكم قطع غيار احتياطية.",
+        "نعرض عليكم الاختيار: إصلاح أو استرداد.",
+    ),
+    "pt": (
+        "A alavanca pode soltar-se de forma involuntária.",
+        "Tome precauções: use luvas.",
+        "Chame os bombeiros voluntários.",
+        "Não ande, para que não haja acidentes.",
+        "Partiu-se uma peça. Ninguém ficou ferido.",
+        "Vale a pena olhar duas vezes para o número.",
+        "Devolvemos o preço que pagou.",
+        "Oferecemos a escolha: reparação ou reembolso.",
+    ),
+    "sv": (
+        "Spaken kan lossna ofrivilligt.",
+        "Vidta försiktighetsåtgärder: bär handskar.",
+        "Cykla inte, så att inga olyckor händer.",
+        "En länk har gått av. Ingen skadades.",
+        "Ring oss om någon har skadats.",
+        "Vi erbjuder dig att välja: reparation eller pengarna tillbaka.",
+        "Felet kommer inte sällan utan tecken.",
+    ),
+    "da": (
+        "Grebet kan løsne sig ufrivilligt.",
+        "Tag forholdsregler: brug handsker.",
+        "Kør ikke, så der ingen ulykker sker.",
+        "Et led er knækket. Ingen kom til skade.",
+        "Ring til os, hvis nogen er kommet til skade.",
+        "Vi tilbyder dig at vælge: reparation eller pengene tilbage.",
+        "Fejlen kommer ikke sjældent uden tegn.",
+    ),
+    "cs": (
+        "Páčka se může uvolnit nedobrovolně.",
+        "Dbejte opatrnosti a noste rukavice.",
+        "Zavolejte sbor dobrovolných hasičů.",
+        "Nejezděte, aby nedošlo k nehodě.",
+        "Jeden díl se zlomil. Nikdo nebyl zraněn.",
+        "Zavolejte nám, pokud byl někdo zraněn.",
+        "Nabízíme vám výběr: opravu nebo vrácení peněz.",
+        "Díl praská nezřídka bez příznaků.",
     ),
 }
 
 
 @cache
 def table(tag: str) -> Words:
-    """Read the shipped table of a language."""
-    return read_words(expressions()[tag])
+    """Read the shipped table that serves a language."""
+    held = table_of(expressions(), tag)
+    assert held is not None, tag
+    return read_words(held)
 
 
 @cache

@@ -18,6 +18,8 @@ Check = Callable[[Reading], Iterator[Finding]]
 
 WORDING_CHECKS: tuple[Check, ...] = (
     expression_checks.forbidden,
+    expression_checks.selling,
+    expression_checks.familiar,
     sentence_checks.long_sentences,
     sentence_checks.long_texts,
     sentence_checks.dates_in_figures,

@@ -1,8 +1,9 @@
-"""Whether a notice says what it must not: words that play the danger down.
+"""Whether a notice says what it must not: words that play the danger down, sell, or speak as to a friend.
 
 No legal advice: the tables say which instrument names what, and what is to be confirmed.
 """
 
+import re
 from collections.abc import Iterator
 
 from audiences.findings import Finding, Severity
@@ -23,6 +24,8 @@ from notices.wording.passages import Passage, Reading
 
 RULES = "rules"
 _CLEARED = frozenset({"corrections.told_to_stop", "now.cleared", "subjects.cleared"})
+_REMEDY = re.compile(r"(?:remedies|meanwhile|free)(?:\.|$)")
+_INCENTIVE = "Regulation (EU) 2023/988, recital 91; 16 CFR 1115.27(n)(1): they are named with the remedy"
 _SHOWN = 60  # signs of a wording that a message quotes
 
 
@@ -41,6 +44,34 @@ def forbidden(reading: Reading) -> Iterator[Finding]:
             mend=rule.mend,
             severity=Severity.MUST_MEND if must else Severity.CONSIDER,
             source=law.source + ("" if must else _doubt(law, hit, words, warning=reading.warning)),
+        )
+
+
+def selling(reading: Reading) -> Iterator[Finding]:
+    """Hold that nothing is sold; what an owner gets beside the remedy, within it, is only to be considered."""
+    markets = law_areas(reading)
+    for passage, _, hit, rule in _found(reading, "selling"):
+        incentive = _REMEDY.match(passage.path) is not None
+        yield Finding(
+            code="selling-text",
+            **passage.where,
+            message=f"{quoted(hit.words)} {'beside the remedy can look like selling' if incentive else rule.what}",
+            mend="keep it only where it helps owners to answer" if incentive else rule.mend,
+            severity=Severity.CONSIDER if incentive else Severity.MUST_MEND,
+            source=_INCENTIVE if incentive else "; ".join(law.source for law in rule.all_of(markets)),
+        )
+
+
+def familiar(reading: Reading) -> Iterator[Finding]:
+    """Ask to consider where a reader is spoken to as a friend is, in a language that has a politer form."""
+    for passage, _, hit, rule in _found(reading, "address"):
+        yield Finding(
+            code="address-familiar",
+            **passage.where,
+            message=f"{quoted(hit.words)} {rule.what}",
+            mend=rule.mend,
+            severity=Severity.CONSIDER,
+            source=rule.law[0].source,
         )
 
 

@@ -47,6 +47,10 @@ class Rule:
             return None
         return next((law for law in self.law if law.market in {EVERYWHERE, *left}), None)
 
+    def all_of(self, markets: frozenset[str]) -> tuple[Law, ...]:
+        """Return the law of each of the *markets*, what holds everywhere where none has its own."""
+        return tuple(law for law in self.law if law.market in markets) or self.law[-1:]
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Form:
@@ -149,8 +153,8 @@ def _hits(text: str, words: Words) -> Iterator[Hit]:
     while match:
         start, end = match.span()
         form = words.forms[(match.lastindex or 1) - 1]
-        passed_over = any(first <= start and end <= last for first, last in innocent)
-        if not passed_over and (form.named or end > told.get(form.concept, 0)):
+        passed_over = any(first < end and start < last for first, last in innocent)
+        if not passed_over and (form.named or start >= told.get(form.concept, 0)):
             told[form.concept] = max(end, told.get(form.concept, 0))
             found = signs.between(text, words.language, start, end)
             yield Hit(concept=form.concept, words=" ".join(found.split()), named=form.named)

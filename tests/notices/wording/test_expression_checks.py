@@ -169,3 +169,111 @@ known = "from memory"
 [voluntary]
 like = ["samovoln~"]
 """
+
+
+def test_nothing_is_sold_in_a_notice() -> None:
+    text = changed(
+        ("The full price you paid. We fetch the stove.", "The full price you paid."),
+        (_WHO, "Buy our new model."),
+    )
+    (finding,) = expression_checks.selling(a_reading(text, markets="US, IE"))
+
+    assert finding.code == "selling-text"
+    assert (finding.path, finding.severity) == ("hazard.who", Severity.MUST_MEND)
+    assert finding.line == text[: text.index("  who:")].count("\n") + 1
+    assert finding.message == '"Buy our" sells, and no notice of a danger may'
+    assert "7.49(c)(2)" in finding.source
+    assert "article 36(2)(c)" in finding.source
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("en", "Save 20 % off with our discount code."),
+        ("en", "Our current offers are in the shop."),
+        ("de", "Nutzen Sie unsere tollen Angebote."),
+        ("de", "Sie erhalten einen Einkaufsgutschein."),
+        ("fr", "Profitez de nos offres."),
+        ("es", "Compre ahora nuestro nuevo modelo."),
+        ("it", "Approfitti dello sconto."),
+        ("nl", "Bekijk onze nieuwste aanbiedingen."),
+        ("pl", "Skorzystaj z rabatu na nowy model."),
+        ("ar", "اشتروا الآن طرازنا الجديد."),
+    ],
+)
+def test_selling_must_be_mended_in_every_language_and_market(language: str, words: str) -> None:
+    spoken = {language: {("hazard.who", _WHO): words}} if language != "en" else {}
+    text = _saying(words) if language == "en" else WHOLE
+    found = [
+        list(
+            expression_checks.selling(a_reading(text, markets=markets, translations=spoken, warning=warning))
+        )
+        for markets, warning in (("US", False), ("IE", False), ("JP", False), ("IE", True))
+    ]
+
+    assert all(found)
+    assert {one.severity for each in found for one in each} == {Severity.MUST_MEND}
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "path"),
+    [
+        (
+            "The full price you paid. We fetch the stove.",
+            "The full price and a voucher.",
+            "remedies.refund.all.promise",
+        ),
+        (
+            "Until then we lend you another stove: call us.",
+            "Until then you get a discount.",
+            "meanwhile.text",
+        ),
+        ("You pay nothing for parts, work, transport or post.", "You get a voucher.", "free"),
+    ],
+)
+def test_what_is_given_with_the_remedy_is_only_to_be_considered(old: str, new: str, path: str) -> None:
+    """Recital 91 of Regulation (EU) 2023/988 encourages it; 16 CFR 1115.27(n)(1) has it named."""
+    (finding,) = expression_checks.selling(a_reading(changed((old, new))))
+
+    assert (finding.path, finding.severity) == (path, Severity.CONSIDER)
+    assert "recital 91" in finding.source
+
+
+@pytest.mark.parametrize(
+    ("language", "words", "shown"),
+    [
+        ("de", "Du darfst den Kocher nicht benutzen.", "Du"),
+        ("de", "Wir schicken Ihnen und euch ein Ventil.", "euch"),
+        ("fr", "N'allume pas ton réchaud.", "ton"),
+        ("es", "No uséis vuestra cocina.", "vuestra"),
+        ("it", "Non usare il tuo fornello.", "tuo"),
+        ("nl", "Gebruik je brander niet.", "je"),
+        ("pl", "Twój palnik jest wadliwy.", "Twój"),
+    ],
+)
+def test_a_reader_is_not_spoken_to_as_a_friend(language: str, words: str, shown: str) -> None:
+    reading = a_reading(translations={language: {("hazard.who", _WHO): words}})
+    (finding,) = expression_checks.familiar(reading)
+
+    assert finding.code == "address-familiar"
+    assert (finding.file, finding.path, finding.line) == (f"translations/{language}.po", "hazard.who", None)
+    assert finding.severity is Severity.CONSIDER
+    assert finding.message.startswith(f'"{shown}" ')
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("de", "Benutzen Sie Ihren Kocher nicht. Der Dutt ist dünn."),
+        ("fr", "N'allumez pas votre réchaud. Le tuyau fuit."),
+        ("es", "No use su hornillo."),
+        ("it", "Non usi il Suo fornello, è dello stato attuale."),
+        ("nl", "Gebruik uw brander niet. U krijgt een nieuwe."),
+        ("pl", "Ci z Państwa, którzy go mają, niech go nie używają."),
+        ("en", "You must not use it."),
+    ],
+)
+def test_a_polite_sentence_is_let_pass(language: str, words: str) -> None:
+    reading = a_reading(translations={language: {("hazard.who", _WHO): words}})
+
+    assert list(expression_checks.familiar(reading)) == []

@@ -12,7 +12,6 @@ from tests.composing import LANGUAGES, demo
 from tests.expressions import INNOCENT, found, planted, table, tags
 from tests.stove import a_stove
 
-KNOWN = tuple(tag for tag in LANGUAGES if tag in tags())
 # What a notice to the US has to say, and no other notice says (16 CFR 1115.27(m)).
 _IN_THE_US = ("Failures and accidents", "Damage to property", "People injured", "People killed")
 
@@ -46,7 +45,7 @@ def test_nothing_is_found_in_innocent_sentences(tag: str) -> None:
     assert [(text, found(text, tag)) for text in INNOCENT[tag] if found(text, tag)] == []
 
 
-@pytest.mark.parametrize("tag", KNOWN)
+@pytest.mark.parametrize("tag", LANGUAGES)
 def test_no_sentence_of_ours_says_what_no_notice_says(tag: str) -> None:
     said = [
         (entry.line, found(text, tag))
@@ -58,7 +57,7 @@ def test_no_sentence_of_ours_says_what_no_notice_says(tag: str) -> None:
     assert said == []
 
 
-@pytest.mark.parametrize("tag", KNOWN)
+@pytest.mark.parametrize("tag", LANGUAGES)
 @pytest.mark.parametrize("revision", range(6))
 def test_the_demos_words_hold_none(tag: str, revision: int) -> None:
     assert [one for _, text in texts(demo(revision, tag)) for one in found(text, tag)] == []
@@ -111,6 +110,16 @@ def test_a_table_without_innocent_wordings_is_read() -> None:
 )
 def test_a_region_is_served_by_its_language(tag: str, text: str | None) -> None:
     assert table_of({"de": "german", "pt": "pt", "pt-br": "brazilian"}, tag) == text
+
+
+def test_every_law_of_the_markets_counts_where_all_say_the_same() -> None:
+    europe, others = Law(market="EU", source="a"), Law(market="*", source="b")
+    rule = Rule(
+        kind="selling", what="", mend="", law=(europe, others), not_in=frozenset(), affected_only=False
+    )
+
+    assert rule.all_of(frozenset({"EU", "JP"})) == (europe,)
+    assert rule.all_of(frozenset({"JP"})) == (others,)
 
 
 def test_the_first_law_that_holds_in_a_market_counts() -> None:
