@@ -80,13 +80,15 @@ def _told(text: str, tell: Callable[[list[str]], str]) -> Iterator[str]:
 
 def _english(words: list[str]) -> str:
     """Return the passive of a main clause without an actor, empty where there is none."""
-    at = next((at for at, word in enumerate(words) if word in _BE or word in _SUBORDINATE), len(words))
-    while words[at + 1 : at + 2] and words[at + 1] in _BE:  # is being
-        at += 1
-    rest = [word for word in words[at + 1 :] if word not in _BETWEEN and not word.endswith("ly")]
-    if not rest or words[at] in _SUBORDINATE or "by" in rest:
-        return ""
-    return f"{words[at]} {rest[0]}" if _participle(rest[0]) else ""
+    begin = next((at for at, word in enumerate(words) if word in _BE or word in _SUBORDINATE), len(words))
+    form, done = "", ""
+    for at in range(begin, len(words)):  # is also being carefully checked
+        done = words[at]
+        if done in _BE:
+            form = done
+        elif done not in _BETWEEN and not done.endswith("ly"):
+            break
+    return f"{form} {done}" if form and _participle(done) and "by" not in words[begin:] else ""
 
 
 def _participle(word: str) -> bool:
