@@ -183,11 +183,11 @@ def templates() -> Mapping[str, str]:
 
 @cache
 def catalogues() -> Mapping[str, str]:
-    """Return the shipped catalogues: ``TAG/notices`` or ``TAG/bureau`` to the text of the PO file."""
+    """Return what is shipped: ``TAG/notices`` or ``TAG/bureau`` to a PO file's text, ``TAG/glossary`` to a table's."""
     root = _shipped("locales")
     return {
         file.relative_to(root).with_suffix("").as_posix(): file.read_text("utf-8")
-        for file in sorted(root.glob("*/*.po"))
+        for file in sorted((*root.glob("*/*.po"), *root.glob("*/glossary.csv")))
     }
 
 

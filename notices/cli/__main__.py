@@ -21,6 +21,7 @@ from notices.cli import (
     sending,
     signing,
     starting,
+    translations,
     trouble,
     watching,
 )
@@ -39,6 +40,7 @@ for group in (
     risk,
     publishing,
     lists,
+    translations,
     signing,
     overruling,
     markets,

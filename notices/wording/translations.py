@@ -1,4 +1,4 @@
-"""Read and write the lead's wording in another language: one PO file a language beside the campaign.
+"""Read the lead's wording in another language: one PO file a language beside the campaign.
 
 An entry is ``msgctxt`` = path in campaign.yaml without list places, ``msgid`` = source text. It is current if
 both fit, fuzzy with its previous text if the source was reworded, obsolete if its place or text is gone.
@@ -7,14 +7,12 @@ both fit, fuzzy with its previous text if the source was reworded, obsolete if i
 import unicodedata
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
-from difflib import SequenceMatcher
 
 from audiences.findings import Finding, Severity
 from notices.campaign.models import Campaign
 from notices.campaign.texts import translatable
-from notices.wording import placeholders, po
-from notices.wording.catalogues import CatalogueError, plural_header
+from notices.wording import facts, placeholders, places, po
+from notices.wording.catalogues import CatalogueError, plural_count
 from notices.wording.languages import autonym, canonical
 
 _Key = tuple[str, str]  # path without list places, source text
@@ -25,9 +23,9 @@ _OVERRIDES = frozenset("\u202a\u202b\u202c\u202d\u202e")
 _OPENING, _CLOSING = frozenset("\u2066\u2067\u2068"), "\u2069"
 _UNSEEN = frozenset({"Cc", "Cs", "Cn"})
 _WORDS_OF_A_SENTENCE = 4  # a shorter text may well be the same in two languages: a name, a number
-_ALIKE = 0.6  # of difflib; below it a new text is another text, not the old one reworded
 _LONGEST_EXCERPT = 60
-_NOBODY = "nobody"
+NOBODY = "nobody"
+"""What the head of a file says, as X-Read-By, of a wording that no second person has read."""
 
 
 def read_po(
@@ -40,7 +38,13 @@ def read_po(
     """
     if canonical(tag) not in {canonical(written) for written in campaign.languages.written}:
         return {}, (_not_listed(tag, file),)
-    found = po.read(po_text)
+    return read_entries(po.read(po_text), tag, campaign, file)
+
+
+def read_entries(
+    found: po.PoText, tag: str, campaign: Campaign, file: str
+) -> tuple[Mapping[_Key, str], tuple[Finding, ...]]:
+    """Do the same with entries that have been read already, whether *tag* is listed or not."""
     wanted = tuple(dict.fromkeys(translatable(campaign)))
     if not found.entries and not found.faults:
         return {}, (_nothing_written(tag, len(wanted), file),)
@@ -113,6 +117,8 @@ def _text_remarks(key: _Key, entry: po.Entry, file: str) -> Iterator[Finding]:
             message=f"the translation holds {hidden}, which no reader can see",
             mend="take it out; around a number or code use the pair U+2066 and U+2069",
         )
+    yield from facts.differences(source, text, {"file": file, "line": entry.line, "path": path})
+    yield from _form(path, entry, file)
     if text.strip() == source and len(source.split()) >= _WORDS_OF_A_SENTENCE:
         yield Finding(
             code="translation-same",
@@ -122,6 +128,30 @@ def _text_remarks(key: _Key, entry: po.Entry, file: str) -> Iterator[Finding]:
             message="the translation is the source text",
             mend="translate it, if it is a sentence",
             severity=Severity.CONSIDER,
+        )
+
+
+def _form(path: str, entry: po.Entry, file: str) -> Iterator[Finding]:
+    if entry.plural or len(entry.translations) > 1:
+        yield Finding(
+            code="translation-counted",
+            file=file,
+            line=entry.line,
+            path=path,
+            message="the entry has plural forms, but a campaign's text is one sentence that is not counted",
+            mend="write one msgstr, without msgid_plural",
+        )
+    longest, size = places.limit(path), len(entry.translations[0].strip())
+    if longest is not None and size > longest:
+        yield Finding(
+            code="translation-long",
+            file=file,
+            line=entry.line,
+            path=path,
+            message=f"the translation has {size} signs; after {longest} much of it is not seen",
+            mend="say it shorter, what can happen and what to do first",
+            severity=Severity.CONSIDER,
+            source="common practice, no source",
         )
 
 
@@ -186,7 +216,8 @@ def _head(found: po.PoText, tag: str, file: str) -> Iterator[Finding]:
             message=f"the file says that it is in {_excerpt(stated)}, but it stands in the place of {tag}",
             mend="put the right file here, or mend its Language line",
         )
-    if found.headers.get("x-read-by", "").lower() == _NOBODY:
+    yield from _plural_rule(found, tag, file)
+    if unread(found.headers):
         yield Finding(
             code="translation-unread",
             file=file,
@@ -195,6 +226,29 @@ def _head(found: po.PoText, tag: str, file: str) -> Iterator[Finding]:
             mend="have a second person read it, and put who that was into X-Read-By",
             severity=Severity.CONSIDER,
             source="common practice",
+        )
+
+
+def unread(headers: Mapping[str, str]) -> bool:
+    """Say whether the head of a file, by lower-case name, says that no second person has read it."""
+    return headers.get("x-read-by", "").strip().lower() == NOBODY
+
+
+def _plural_rule(found: po.PoText, tag: str, file: str) -> Iterator[Finding]:
+    stated = found.headers.get("plural-forms", "")
+    try:
+        wanted = plural_count(tag)
+    except CatalogueError:
+        return
+    if stated and not stated.replace(" ", "").startswith(f"nplurals={wanted};"):
+        yield Finding(
+            code="translation-plurals",
+            file=file,
+            line=1,
+            message=f"Plural-Forms says {_excerpt(stated)}, but {autonym(tag)} has {wanted} forms",
+            mend="see that the file is in this language; `translations export` writes the right line",
+            severity=Severity.CONSIDER,
+            source="Unicode CLDR, plural rules",
         )
 
 
@@ -225,53 +279,3 @@ def _gone(entry: po.Entry, file: str) -> Finding:
         mend="run `translations export`; it keeps the entry as obsolete",
         severity=Severity.CONSIDER,
     )
-
-
-def write_po(campaign: Campaign, tag: str, previous_text: str | None) -> str:
-    """Return the PO text for *campaign* in *tag*, in the order of the campaign.
-
-    What *previous_text* translates is kept; a reworded text keeps its translation as fuzzy, with the text it
-    was made for; what is gone is kept as obsolete. Written again, nothing changes.
-    """
-    before = po.read(previous_text or "")
-    known = {_key(entry): entry for entry in before.entries if not entry.obsolete}
-    retired = {_key(entry): entry for entry in before.entries if entry.obsolete}
-    wanted = dict.fromkeys(translatable(campaign))
-    spare = {key: entry for key, entry in known.items() if key not in wanted and any(entry.translations)}
-    alone = {path for path, count in Counter(path for path, _ in wanted).items() if count == 1}
-    entries = []
-    for key in wanted:
-        entry = known.get(key) or retired.pop(key, None) or _reworded(key, spare, alone=key[0] in alone)
-        entries.append(replace(entry or po.Entry(context=key[0], msgid=key[1]), obsolete=False))
-    gone = [*retired.values(), *(replace(entry, obsolete=True) for entry in spare.values())]
-    return "\n".join([before.head or _new_head(campaign, tag), *map(po.render, [*entries, *gone])])
-
-
-def _reworded(key: _Key, spare: dict[_Key, po.Entry], *, alone: bool) -> po.Entry | None:
-    """Take from *spare* what most likely was this text before; a place that holds one text is sure of it."""
-    path, text = key
-    near = [(SequenceMatcher(None, text, old[1]).ratio(), old) for old in spare if old[0] == path]
-    alike, old = max(near, default=(0.0, key))
-    if not near or (alike < _ALIKE and not alone):
-        return None
-    entry = spare.pop(old)
-    if entry.previous == text:  # the old wording is back, and with it the translation that was made for it
-        return replace(entry, msgid=text, flags=(), previous="")
-    return replace(entry, msgid=text, flags=("fuzzy",), previous=entry.previous or old[1])
-
-
-def _new_head(campaign: Campaign, tag: str) -> str:
-    try:
-        plural = {"Plural-Forms": plural_header(tag)}
-    except CatalogueError:
-        plural = {}  # a campaign's texts are not counted, so a language without a rule can be written too
-    headers = {
-        "Project-Id-Version": campaign.name or campaign.product.name,
-        "Language": tag,
-        "MIME-Version": "1.0",
-        "Content-Type": "text/plain; charset=UTF-8",
-        "Content-Transfer-Encoding": "8bit",
-        **plural,
-        "X-Read-By": _NOBODY,
-    }
-    return po.head(headers)

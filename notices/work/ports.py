@@ -268,7 +268,8 @@ class Folder(Protocol):
 class World:
     """What a use case is handed. *now* returns an aware moment; *draw(n)* a number from 0 to n - 1.
 
-    *templates* maps a name to its text, *catalogues* ``TAG/notices`` or ``TAG/bureau`` to that of a PO file;
+    *templates* maps a name to its text, *catalogues* ``TAG/notices`` or ``TAG/bureau`` to that of a PO file
+    (``TAG/glossary`` to that of a table of terms);
     *expressions* maps ``rules`` and each language to its table of what no notice says;
     *sheet* reads the sheet of that name, or the first, of a workbook.
     """

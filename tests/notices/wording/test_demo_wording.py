@@ -11,7 +11,8 @@ from notices.campaign.comparing import changed
 from notices.campaign.loading import load
 from notices.campaign.models import Campaign
 from notices.campaign.needs import lacking
-from notices.wording.translations import read_po, write_po
+from notices.wording.translation_files import write_po
+from notices.wording.translations import read_po
 from tests.source import ROOT
 
 FOLDER = ROOT / "notices/demo/folder"

@@ -6,7 +6,8 @@ from notices.campaign.loading import load
 from notices.campaign.models import Campaign
 from notices.campaign.texts import localise, translatable
 from notices.wording import po
-from notices.wording.translations import read_po, write_po
+from notices.wording.translation_files import write_po
+from notices.wording.translations import read_po
 
 FILE = "translations/de.po"
 YAML = """
@@ -37,6 +38,9 @@ TELL = (
 )
 NOTHING = (
     "translations/de.po: must mend [translation-missing] none of the campaign's 4 texts is written in Deutsch"
+)
+MISSING = (
+    'translations/de.po: must mend [translation-missing] now.steps.all: "Lock it." is not written in Deutsch'
 )
 WHOLE = HEAD + WHAT + HEADLINE + LOCK + TELL
 
@@ -175,6 +179,37 @@ def test_a_whole_translation_says_every_text_and_is_found_without_fault() -> Non
                 'a line must be a keyword and a text in quotes, as msgstr "…"'
             ),
         ),
+        (
+            WHOLE.replace("Language: de\\n", "Language: de\\nPlural-Forms: nplurals=3; plural=0;\\n"),
+            (
+                "translations/de.po:1: consider [translation-plurals] "
+                "Plural-Forms says nplurals=3; plural=0;, but Deutsch has 2 forms"
+            ),
+        ),
+        (
+            WHOLE.replace('"Lock it."\nmsgstr "', '"Lock it."\nmsgid_plural "Lock them."\nmsgstr[0] "'),
+            (
+                "translations/de.po:13: must mend [translation-counted] now.steps.all: "
+                "the entry has plural forms, but a campaign's text is one sentence that is not counted"
+            ),
+        ),
+        (
+            WHOLE.replace(
+                "Schließen Sie es ab.", "Schließen Sie es mit 2 Schlössern \ufeffab, <b>jetzt</b>."
+            ),
+            (
+                "translations/de.po:13: must mend [translation-tag] now.steps.all: "
+                "the translation holds the tag </b>, <b>, which an owner would read as it stands"
+            ),
+        ),
+        (
+            WHOLE.replace("ab sofort nicht mehr.", "nicht" + " mehr" * 25),
+            (
+                "translations/de.po:9: consider [translation-long] now.headline: "
+                "the translation has 141 signs; after 120 much of it is not seen"
+            ),
+        ),
+        ("\ufeff" + WHOLE.replace(LOCK, ""), MISSING),
         ("", NOTHING),
         (HEAD, NOTHING),
     ],
@@ -285,6 +320,14 @@ def test_among_several_texts_of_one_place_only_a_likeness_is_taken_over() -> Non
         line=_entry(text, "Wait for our van in the yard.").line,
         translations=("",),
     )
+
+
+def test_the_head_of_a_language_without_a_plural_rule_is_not_held_to_one() -> None:
+    campaign = _campaign(YAML.replace("[en, de]", "[en, tlh]"))
+    head = 'msgid ""\nmsgstr "Plural-Forms: nplurals=9; plural=0;\\n"\n\n'
+    _, findings = read_po(head + WHAT, "tlh", campaign, "translations/tlh.po")
+
+    assert {finding.code for finding in findings} == {"translation-missing"}
 
 
 def test_what_is_gone_is_kept_as_obsolete_and_taken_up_again() -> None:
