@@ -14,7 +14,11 @@ _PLAIN_WRITING = "US Plain Writing Act of 2010, one-page rule of the health depa
 _DATE = re.compile(
     r"(?<![\w.,/-])(?:(\d{1,2})([./-])\s?(\d{1,2})\2\s?(?:\d{4}|\d{2})|(\d{4})-(\d{1,2})-(\d{1,2}))(?![\w/-]|[.,]\d)"
 )
-_DAYS, _MONTHS = 31, 12
+_MONTH_NAMES = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
+_DAYS, _MONTHS = 31, len(_MONTH_NAMES)
 
 
 def long_sentences(reading: Reading) -> Iterator[Finding]:
@@ -81,5 +85,7 @@ def _is_day(found: re.Match[str]) -> bool:
 def _read_as(found: re.Match[str]) -> str:
     low, high = sorted(_pair(found))
     if found[1] and low != high <= _MONTHS:
-        return f"is day {low} of month {high} to some readers, and day {high} of month {low} to others"
+        return (
+            f"is {low} {_MONTH_NAMES[high - 1]} to some readers, and {high} {_MONTH_NAMES[low - 1]} to others"
+        )
     return "is a day in figures, which not every reader knows how to read"

@@ -54,9 +54,9 @@ def test_a_paragraph_has_five_sentences_at_most(sentences: int, count: int) -> N
 @pytest.mark.parametrize(
     ("text", "read_as"),
     [
-        ("03/05/2026", "is day 3 of month 5 to some readers, and day 5 of month 3 to others"),
-        ("5.3.26", "is day 3 of month 5 to some readers, and day 5 of month 3 to others"),
-        ("5. 3. 2026", "is day 3 of month 5 to some readers, and day 5 of month 3 to others"),
+        ("03/05/2026", "is 3 May to some readers, and 5 March to others"),
+        ("5.3.26", "is 3 May to some readers, and 5 March to others"),
+        ("5. 3. 2026", "is 3 May to some readers, and 5 March to others"),
         ("13-03-2026", "is a day in figures, which not every reader knows how to read"),
         ("03/03/2026", "is a day in figures, which not every reader knows how to read"),
         ("2026-03-05", "is a day in figures, which not every reader knows how to read"),
