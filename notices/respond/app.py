@@ -14,6 +14,7 @@ from starlette.responses import HTMLResponse, PlainTextResponse, Response
 from starlette.routing import Route
 
 from notices.cases import ids
+from notices.cases.sayings import warning
 from notices.compose.pictures import media_of
 from notices.respond import receiving, steps, trade, verbs, ways
 from notices.respond.forms import Form
@@ -229,13 +230,14 @@ class _Pages:
 
     def _scene(self, request: Request, held: Signed, who: str, visit: Visit | None, form: Form) -> Scene:
         asked = form.token("lang") or request.query_params.get("lang", "")
+        waits = visit is not None and visit.waits
         tag, chosen = language_of(held, asked, visit, request.headers.get("accept-language", ""))
         inner = request.url.path.removeprefix(request.scope.get("root_path", ""))
         return Scene(
             world=self.world,
             seals=self.seals,
             held=held,
-            campaign=held.localised(tag),
+            campaign=warning(held.localised(tag)) if waits else held.localised(tag),
             catalogue=catalogue_of(nearest(self.world.catalogues, tag, "notices"), tag),
             who=START if who == START else ids.read_link(who[:40]),
             root="../" * (inner.count("/") - 1),

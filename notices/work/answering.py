@@ -13,7 +13,9 @@ from notices.cases.events import NewEvent
 from notices.cases.records import OwnerRow
 from notices.work import signs
 from notices.work.answers import Desk, Proof, Said, Standing, Visit, desk, proved, visit_of
-from notices.work.ports import World
+from notices.work.gates import closed
+from notices.work.owing import market_of
+from notices.work.ports import Transaction, World
 from notices.work.revisions import Signed, signed
 
 HIDDEN = 4  # signs that are never shown where the campaign does not say
@@ -55,7 +57,18 @@ def speaking(world: World) -> Signed | None:
 def read_link(world: World, link: str) -> Visit | None:
     """Return whose link this is; reading it changes nothing."""
     with world.register.look() as tx:
-        return visit_of(tx, link)
+        visit = visit_of(tx, link)
+        return None if visit is None else replace(visit, waits=_waits(tx, visit))
+
+
+def _waits(tx: Transaction, visit: Visit) -> bool:
+    """Say whether the market of each of these units waits."""
+    held = signed(tx)
+    waiting = closed(tx, held.campaign) if held else {}
+    markets = {
+        market_of(held.campaign, each.unit, visit.owner) for each in visit.standings if held and waiting
+    }
+    return bool(markets) and markets <= waiting.keys()
 
 
 def read_unit(world: World, proof: Proof) -> Shown | None:

@@ -49,11 +49,13 @@ class Visit:
     """The owner whom a personal link belongs to, and the units in which that owner has a part at present.
 
     *lets* counts the units of somebody who lets units and has none: those are answered for by who rides them.
+    *waits* says that the market of each unit waits for an agreement, so that no remedy may be promised there yet.
     """
 
     owner: OwnerRow
     standings: tuple[Standing, ...]
     lets: int = 0
+    waits: bool = False
 
     @property
     def trades(self) -> bool:

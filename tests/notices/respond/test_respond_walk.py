@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from notices.cases.case import Stage, Stopped
+from notices.work import gates
 from tests.owners_pages import Reader
 from tests.owners_world import AFFECTED, Owners, owners_world
 
@@ -51,6 +52,32 @@ def test_an_owner_goes_from_the_hazard_to_the_summary_and_confirms_the_fix(owner
     reader.open(f"{link}/fixed").send(signs="0172")
     assert "You have withdrawn your answer. We will call you." in reader.text
     assert owners.case(unit_id).ending is None
+
+
+def test_while_a_market_waits_its_owners_page_warns_and_promises_no_remedy(owners: Owners) -> None:
+    link = owners.owner()
+    unit_id = owners.unit(link)
+    gates.wait(owners.world, "GB", by="Mara Quill", reason="counsel reads it")
+    reader = Reader(owners).open(link)
+
+    assert "Important safety warning" in reader.text
+    assert "Product safety recall" not in reader.text
+    reader.send(press="do=stop").send("signs", signs="0172").send("use", press="use=unridden")
+    reader.send("place", place="Mill Lane 4\nPort Aldmere", phone="020 7946 0123")
+    assert "a mechanic comes to you" not in reader.text
+    assert reader.reference == unit_id
+    assert owners.case(unit_id).stopped is Stopped.STOPPED
+
+    gates.release(owners.world, "GB", by="Mara Quill", reason="counsel has read it")
+    assert "Product safety recall" in Reader(owners).open(link).text
+
+
+def test_a_unit_in_a_market_that_does_not_wait_keeps_its_remedy_on_the_page(owners: Owners) -> None:
+    link = owners.owner()
+    owners.unit(link)
+    gates.wait(owners.world, "EU", by="Mara Quill", reason="counsel reads it")
+
+    assert "Product safety recall" in Reader(owners).open(link).text
 
 
 def test_a_post_is_answered_with_the_next_page_itself(owners: Owners) -> None:
