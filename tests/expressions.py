@@ -7,10 +7,18 @@ from functools import cache
 from hypothesis import strategies as st
 
 from notices.assembly import expressions
+from notices.campaign.loading import load
 from notices.wording.expression_tables import Form, Hit, Words, hits, read_words, table_of
+from notices.wording.passages import Reading
+from tests.stove import WHOLE
 
 _CHOICE = re.compile(r"\{([^{}]*)\}")
 _NARROW = {code: code + 0xFEE0 for code in range(0x21, 0x7F)}  # Unicode block FF00: full-width forms
+
+_MARKETS = (
+    "  EU: {countries: [IE], headline: Product safety recall}\n"
+    "  GB: {countries: [GB], headline: Product safety recall}\n"
+)
 
 # Sentences of ours that a notice may well say, each near to a wording that it must not.
 INNOCENT = {
@@ -202,3 +210,25 @@ def disguises(said: str) -> Iterator[str]:
     if said[middle - 1].isalpha() and said[middle : middle + 1].isalpha():
         yield f"{said[:middle]}\N{SOFT HYPHEN}{said[middle:]}"
         yield f"{said[:middle]}-\n  {said[middle:]}"
+
+
+def a_reading(
+    text: str = WHOLE,
+    *,
+    markets: str = "",
+    warning: bool = False,
+    translations: dict[str, dict[tuple[str, str], str]] | None = None,
+) -> Reading:
+    """Return the stove's campaign in some markets, as a recall or as a stop warning."""
+    if markets:
+        text = text.replace(_MARKETS, f"  X: {{countries: [{markets}], headline: Product safety recall}}\n")
+    if warning:
+        text = re.sub(r"\nremedies:\n.*?\nfree:", "\nfree:", text, flags=re.DOTALL)
+    loaded = load(text)
+    assert loaded.campaign is not None, loaded.findings
+    return Reading(
+        campaign=loaded.campaign,
+        lines=loaded.lines,
+        translations=translations or {},
+        expressions=expressions(),
+    )

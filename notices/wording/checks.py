@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 
 from audiences.findings import Finding, in_reading_order
 from notices.wording import (
+    asking,
     ease,
     expression_checks,
     opening_checks,
@@ -20,6 +21,7 @@ WORDING_CHECKS: tuple[Check, ...] = (
     expression_checks.forbidden,
     expression_checks.selling,
     expression_checks.familiar,
+    asking.data_asked,
     sentence_checks.long_sentences,
     sentence_checks.long_texts,
     sentence_checks.dates_in_figures,

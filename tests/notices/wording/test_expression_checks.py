@@ -1,6 +1,5 @@
 """What a notice must not say is found at its place, by the law of its markets."""
 
-import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -8,41 +7,15 @@ import pytest
 
 from audiences.findings import Finding, Severity
 from notices.assembly import expressions
-from notices.campaign.loading import load
 from notices.wording import expression_checks
 from notices.wording.passages import Reading
 from notices.work import revisions
 from tests.composing import FOLDER
+from tests.expressions import a_reading
 from tests.folders import a_desk
 from tests.stove import WHOLE, changed
 
 _WHO = "You and everyone near the stove can be killed or badly burnt."
-_MARKETS = (
-    "  EU: {countries: [IE], headline: Product safety recall}\n"
-    "  GB: {countries: [GB], headline: Product safety recall}\n"
-)
-
-
-def a_reading(
-    text: str = WHOLE,
-    *,
-    markets: str = "",
-    warning: bool = False,
-    translations: dict[str, dict[tuple[str, str], str]] | None = None,
-) -> Reading:
-    """Return the stove's campaign in some markets, as a recall or as a stop warning."""
-    if markets:
-        text = text.replace(_MARKETS, f"  X: {{countries: [{markets}], headline: Product safety recall}}\n")
-    if warning:
-        text = re.sub(r"\nremedies:\n.*?\nfree:", "\nfree:", text, flags=re.DOTALL)
-    loaded = load(text)
-    assert loaded.campaign is not None, loaded.findings
-    return Reading(
-        campaign=loaded.campaign,
-        lines=loaded.lines,
-        translations=translations or {},
-        expressions=expressions(),
-    )
 
 
 def _forbidden(reading: Reading) -> list[Finding]:
