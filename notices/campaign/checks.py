@@ -6,6 +6,7 @@ from audiences.code_lists import CodeList
 from audiences.findings import Finding, in_reading_order
 from notices.campaign.code_checks import CODE_CHECKS
 from notices.campaign.contact_checks import CONTACT_CHECKS
+from notices.campaign.duty_checks import DUTY_CHECKS
 from notices.campaign.incident_checks import INCIDENT_CHECKS
 from notices.campaign.layout_checks import LAYOUT_CHECKS
 from notices.campaign.looking import Look
@@ -28,6 +29,7 @@ CHECKS: tuple[Check, ...] = (
     *TEXT_CHECKS,
     *REMEDY_CHECKS,
     *INCIDENT_CHECKS,
+    *DUTY_CHECKS,
 )
 
 

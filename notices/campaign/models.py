@@ -17,6 +17,7 @@ from notices.campaign.instructions import (
     Steps,
     Use,
 )
+from notices.campaign.own_duties import Duties
 from notices.campaign.product import (
     AffectedRule,
     Code,
@@ -218,6 +219,7 @@ class Campaign(Part):
     share: Text | None = None
     ledger: tuple[Fact, ...] = ()
     incidents: Incidents | None = None
+    duties: Duties | None = None
     markets: dict[Key, Market] = Field(default={})
     warning_headline: Text | None = None
     languages: Languages = Languages()

@@ -247,6 +247,14 @@ product:
 #   ages: []                          # of everyone injured or killed, as [34, 41]
 #   received: []                      # the days on which the authority got word of injuries and deaths
 
+# What the firm owes the authorities follows from the markets; notices deadlines counts it. What it owes
+# others by a contract, and the days that are counted from:
+# duties:
+#   days: {knowledge: 2026-01-10, action: 2026-01-12}  # also determination, report, notification
+#   own:
+#     insurer: {to: our insurer, what: report the claim, within_days: 7, counted_from: knowledge}
+#     supplier: {to: the maker of the valve, what: complain of the lot, within_days: 5, working: true}
+
 # markets:                            # where units were sold, and the headline its law asks for
 #   EU: {countries: [IE], headline: Product safety recall}
 #   GB: {countries: [GB], headline: Product safety recall}

@@ -103,6 +103,21 @@ class EvidenceRow:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class IncidentRow:
+    """One occasion on which a unit failed or someone was hurt; what happened lies in the text."""
+
+    incident_id: str
+    learned_at: datetime
+    happened_on: date | None
+    country: str | None
+    harm: str
+    age_band: str | None
+    part_kept: str
+    unit_id: str | None
+    text_id: str | None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class RevisionRow:
     """A signed revision, whole, as canonical text."""
 

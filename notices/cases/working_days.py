@@ -1,20 +1,43 @@
 """Count working days: Monday to Friday, less the public holidays of a country where they are known."""
 
+from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 
 import holidays
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Counted:
+    """The day that was counted to, and the holidays that moved it: by a table, not by the law itself."""
+
+    day: date
+    holidays: tuple[date, ...] = ()
+
+
 def after(day: date, count: int, country: str | None) -> date:
     """Return the *count*-th working day after *day*; a country without a known calendar has weekends only."""
+    return counted(day, count, country).day
+
+
+def counted(day: date, count: int, country: str | None) -> Counted:
+    """Return the *count*-th working day after *day*, with the holidays passed over."""
     free = _holidays(country, day)
     left = count
+    passed = []
     while left:
         day += timedelta(days=1)
         if day.weekday() < _SATURDAY and day not in free:
             left -= 1
-    return day
+        elif day.weekday() < _SATURDAY:
+            passed.append(day)
+    return Counted(day=day, holidays=tuple(passed))
+
+
+def open_from(day: date, country: str | None) -> Counted:
+    """Return *day* itself where it is a working day, else the next one."""
+    found = counted(day - timedelta(days=1), 1, country)
+    return found if found.day != day else Counted(day=day)
 
 
 _SATURDAY = 5

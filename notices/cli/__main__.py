@@ -11,6 +11,7 @@ from notices import __version__
 from notices.cases.outgoing import RegisterError, WayOutError
 from notices.cli import (
     answering,
+    deadlines,
     keeping,
     lists,
     markets,
@@ -47,6 +48,7 @@ for group in (
     sending,
     outgoing,
     answering,
+    deadlines,
     watching,
     keeping,
 ):

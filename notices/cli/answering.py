@@ -54,7 +54,8 @@ def record(  # noqa: PLR0913 - each is an option of its own
     which: Annotated[
         str,
         typer.Argument(
-            metavar="ID", help="A unit's reference or code; an owner's link or address; a lot; a shop."
+            metavar="ID",
+            help="A unit's reference or code; an owner's link or address; a lot, shop, country or report.",
         ),
     ],
     what: Annotated[
@@ -72,11 +73,31 @@ def record(  # noqa: PLR0913 - each is an option of its own
     ] = "",
     on: Annotated[
         date | None,
-        typer.Option("--day", metavar="DAY", parser=day, help="The day that was agreed, YYYY-MM-DD."),
+        typer.Option(
+            "--day",
+            metavar="DAY",
+            parser=day,
+            help="The day that was agreed, told, or on which it happened, YYYY-MM-DD.",
+        ),
     ] = None,
     lot: Annotated[
         str, typer.Option("--lot", metavar="LOT", help="The lot of the parts that were sent.")
     ] = "",
+    learned: Annotated[
+        date | None,
+        typer.Option("--learned", metavar="DAY", parser=day, help="The day we learned of an incident."),
+    ] = None,
+    age: Annotated[
+        str, typer.Option("--age", metavar="BAND", help="Age of who was hurt: 0-4, 5-14, 15-24, 25-64, 65+.")
+    ] = "unknown",
+    part: Annotated[
+        str,
+        typer.Option(
+            "--part",
+            metavar="WHERE",
+            help="Where the part that failed is: with-us, with-owner, with-shop, with-authority, gone.",
+        ),
+    ] = "unknown",
     campaign: Campaign = HERE,
 ) -> None:
     """Write down what staff heard from an owner or did.
@@ -84,11 +105,12 @@ def record(  # noqa: PLR0913 - each is an option of its own
     WHAT is one of: stopped, in-use, use SEGMENT, lower SEGMENT, code CODE, seen-code CODE, remedy KEY,
     call spoke|no-answer|dead, help, looked, visit, visit-missed, parts, done, confirmed, taken-back, passed-on,
     email ADDRESS, phone NUMBER, bounced STATUS, closed ENDING, reopen. Of a lot of parts: lot-withdrawn. Of a shop or
-    lessor that was given addresses to forward: forwarded N.
+    lessor that was given addresses to forward: forwarded N. Of the country where it happened, as IE: incident HARM,
+    none, damage, injury, serious-injury or death. Of a report that notices deadlines names: authority-told.
     """
-    from notices.cli import taken_back
+    from notices.cli import deadline_lines, taken_back
     from notices.cli.entry.world import opened
-    from notices.work import forwarding, hearing, lots
+    from notices.work import forwarding, hearing, lots, reporting
 
     word = hearing.Word(what=what, by=by, via=via, value=value, text=text, on=on, lot=lot)
     with opened(campaign) as world:
@@ -99,6 +121,23 @@ def record(  # noqa: PLR0913 - each is an option of its own
             if what == "forwarded":
                 name = forwarding.forwarded(world, which, count=value, by=by, via=via)
                 say(f"Written down for {name}: {value} forwarded.")
+                return
+            if what == "incident":
+                incident = reporting.Incident(
+                    country=which,
+                    harm=value,
+                    text=text,
+                    by=by,
+                    happened=on,
+                    learned=learned,
+                    age=age,
+                    part=part,
+                    via=via,
+                )
+                say(deadline_lines.learned(*reporting.learn(world, incident)))
+                return
+            if what == "authority-told":
+                say(f"Written down as told: {reporting.tell(world, which, day=on, by=by, via=via).key}")
                 return
             units = hearing.hear(world, which, word)
         except hearing.HearingError as fault:

@@ -7,7 +7,8 @@ from pathlib import Path
 from audiences.findings import must_mend
 from audiences.whereabouts import language_of
 from notices.campaign.answers import Answers
-from notices.campaign.duties import CLOSING, Due, without_duties
+from notices.campaign.duties import CLOSING
+from notices.cases.deadlines import Owed, markets_of, without_duties
 from notices.cli.options import command
 from notices.cli.saying import number, say
 from notices.work.founding import Founded
@@ -40,7 +41,7 @@ def show(folder: Path, done: Founded, answers: Answers) -> None:
     say(f"Next, with each list of buyers: {command(f'owners import {shlex.quote(file)}', folder)}")
 
 
-def _duties(duties: tuple[Due, ...], answers: Answers) -> Iterator[str]:
+def _duties(duties: tuple[Owed, ...], answers: Answers) -> Iterator[str]:
     for due in duties:
         duty = due.duty
         if due.day is None:
@@ -50,7 +51,7 @@ def _duties(duties: tuple[Due, ...], answers: Answers) -> Iterator[str]:
         yield f"{duty.market}, {when}: {duty.what}."
         yield f"    {duty.source} ({duty.mark})"
     countries = answers.lines("countries")
-    for market in without_duties(countries):
+    for market in without_duties(markets_of(countries)):
         yield f"{market}: we know of no duty there; ask the authority."
     if not countries:
         yield "The countries are not yet known, and with them what is owed there."

@@ -42,13 +42,14 @@ def status(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.T
 
 def due(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.TEXT) -> None:
     """List what is due, the most urgent first."""
-    from notices.cli import shop_lines
+    from notices.cli import deadline_lines, shop_lines
     from notices.cli.entry.world import opened
-    from notices.work import looking, shop_standings
+    from notices.work import looking, reporting, shop_standings
 
     with opened(campaign) as world:
         found = looking.due(world, on=on)
         waiting = shop_standings.due_by(shop_standings.standings(world, on=on), found.on)
+        reports = reporting.find(world, on=on)
     if output is Format.JSON:
         say_json({**looking.due_as_json(found), "shops": [shop_standings.as_json(one) for one in waiting]})
         return
@@ -62,6 +63,8 @@ def due(*, campaign: Campaign = HERE, on: On = None, output: Print = Format.TEXT
     say(f"{number(len(found.steps) + len(waiting), 'step')} due on {found.on.isoformat()}.")
     if found.next_on:
         say(f"{found.later} later, the next on {found.next_on.isoformat()}.")
+    if reports.next is not None:
+        say(f"Next report: {deadline_lines.next_line(reports)}")
     say_findings(found.findings)
 
 

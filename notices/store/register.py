@@ -14,6 +14,7 @@ from notices.store.engines import CONNECTIONS, LOOKS
 from notices.store.event_log import EventLog
 from notices.store.evidence import Evidence
 from notices.store.faults import in_plain_words
+from notices.store.incidents import Incidents
 from notices.store.outbox import Outbox
 from notices.store.papers import Papers, Safe, Variants
 from notices.store.people import Lists, People, Units
@@ -41,6 +42,7 @@ class SqlTransaction:
     record: Record
     safe: Safe
     evidence: Evidence
+    incidents: Incidents
     whole: Whole
 
 
@@ -138,5 +140,6 @@ def _transaction(connection: Connection) -> SqlTransaction:
         record=Record(connection),
         safe=Safe(connection),
         evidence=Evidence(connection),
+        incidents=Incidents(connection),
         whole=Whole(connection),
     )

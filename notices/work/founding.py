@@ -10,11 +10,12 @@ from audiences.segments import Segment
 from audiences.verdicts import Verdict
 from notices.campaign.answers import FILE, Answers
 from notices.campaign.answers_file import to_toml
-from notices.campaign.duties import Due, duties
 from notices.campaign.first_draft import first_draft
 from notices.campaign.needs import lacking
+from notices.campaign.own_duties import Counted
 from notices.campaign.revisions import Revision
 from notices.campaign.starter import MAIL_TOML
+from notices.cases.deadlines import Owed, owed_in
 from notices.compose.filling import fill
 from notices.compose.values import sample_values
 from notices.compose.variants import VariantKey
@@ -33,7 +34,7 @@ class Founded:
     note: str
     files: tuple[str, ...]
     findings: tuple[Finding, ...]
-    duties: tuple[Due, ...]
+    duties: tuple[Owed, ...]
 
     @property
     def ready(self) -> bool:
@@ -48,15 +49,15 @@ def found(world: World, answers: Answers, given: Mapping[str, Sequence[str]], to
     world.folder.write(CAMPAIGN_FILE, first_draft(answers, today).encode())
     revision = draft(world).revision
     note = stopping.put_note(world, revision.campaign) if revision else None
+    days: dict[Counted, date] = {"action": today}
+    learned = answers.day("learned")
+    if learned is not None:
+        days["knowledge"] = learned
     return Founded(
         note=note.text if note else "",
         files=(*(note.files if note else ()), *(_warning(world, revision) if revision else ())),
         findings=tuple(checking.check(world).findings),
-        duties=duties(
-            answers.lines("countries") or tuple(filter(None, [answers.text("country")])),
-            learned=answers.day("learned"),
-            action=today,
-        ),
+        duties=owed_in(answers.lines("countries") or tuple(filter(None, [answers.text("country")])), days),
     )
 
 

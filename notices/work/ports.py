@@ -27,7 +27,7 @@ from notices.cases.records import (
     UnitRow,
     VariantRow,
 )
-from notices.work.evidence_port import Evidence
+from notices.work.evidence_port import Evidence, Incidents
 from notices.work.record_ports import CaseTable, EventLog, Whole
 
 
@@ -187,7 +187,7 @@ class Safe(Protocol):
 
 
 class Transaction(Protocol):
-    """Everything that changes together: twelve parts, no methods of its own."""
+    """Everything that changes together: thirteen parts, no methods of its own."""
 
     @property
     def events(self) -> EventLog:
@@ -232,6 +232,10 @@ class Transaction(Protocol):
     @property
     def evidence(self) -> Evidence:
         """Return what is known of photographs and papers."""
+
+    @property
+    def incidents(self) -> Incidents:
+        """Return the occasions on which a unit failed or someone was hurt."""
 
     @property
     def whole(self) -> Whole:

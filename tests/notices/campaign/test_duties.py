@@ -1,49 +1,25 @@
-"""Which duties a market brings, and by which day."""
+"""Which duties stand in the tables, and what the lead types of the firm's own."""
 
 from datetime import date
 
-from notices.campaign.duties import DUTIES, duties, market_of, without_duties
+from notices.campaign.checks import check
+from notices.campaign.duties import market_of
+from notices.campaign.duty_table import DUTIES
+from notices.campaign.loading import load
+from tests.stove import without
 
-LEARNED, TODAY = date(2026, 2, 27), date(2026, 3, 2)
-
-
-def test_only_the_markets_named_bring_duties_and_the_earliest_comes_first() -> None:
-    found = duties(["US", "PL", "IE"], learned=LEARNED, action=TODAY)
-
-    assert [(due.duty.market, due.day) for due in found] == [
-        ("EU", LEARNED),
-        ("EU", LEARNED),
-        ("US", date(2026, 2, 28)),
-    ]
-
-
-# Canada Consumer Product Safety Act, section 14: 2 and 10 days after the day of becoming aware. Australian Consumer
-# Law, section 131: 2 days after becoming aware; section 128: 2 days after taking recall action. Japan's act, article
-# 35: 10 days, the day of knowledge counted in (from a leaflet, not from the act).
-def test_days_are_counted_from_knowledge_or_from_action_as_each_law_says() -> None:
-    found = duties(["CA", "AU", "JP"], learned=LEARNED, action=TODAY)
-
-    assert {(due.duty.market, due.duty.source[-7:], due.day) for due in found} == {
-        ("CA", "n 14(2)", date(2026, 3, 1)),
-        ("CA", "n 14(3)", date(2026, 3, 9)),
-        ("AU", "ion 131", date(2026, 3, 1)),
-        ("AU", "ion 128", date(2026, 3, 4)),
-        ("JP", "icle 35", date(2026, 3, 8)),
-    }
-
-
-def test_without_the_day_of_knowledge_only_what_counts_from_action_has_a_day() -> None:
-    found = duties(["AU"], learned=None, action=TODAY)
-
-    assert [(due.duty.counted, due.day) for due in found] == [
-        ("action", date(2026, 3, 4)),
-        ("knowledge", None),
-    ]
-
-
-def test_a_market_of_which_we_know_nothing_is_named() -> None:
-    assert list(without_duties(["CH", "IE", "NO", "CH"])) == ["CH", "NO"]
-    assert duties(["CH"], learned=LEARNED, action=TODAY) == ()
+BASE = without("duties")
+OWN = """
+duties:
+  days: {knowledge: 2026-01-10}
+  own:
+    insurer: {to: our insurer, what: report the claim, within_days: 7}
+    lender:
+      to: the bank
+      what: tell of a material loss
+      within_days: 5
+      counted_from: report
+"""
 
 
 # Regulation (EU) 2023/988, article 36(2)(a); 16 CFR 1115.27(a).
@@ -57,4 +33,50 @@ def test_the_headline_is_the_laws() -> None:
 
 def test_every_duty_says_how_its_source_is_known() -> None:
     assert {duty.mark for duty in DUTIES} <= {"read", "second-hand", "from memory"}
-    assert all(duty.source and duty.what for duty in DUTIES)
+    assert all(duty.source and duty.what and duty.to for duty in DUTIES)
+
+
+def test_every_duty_has_a_key_of_its_own_that_can_be_typed() -> None:
+    assert len({duty.key for duty in DUTIES}) == len(DUTIES)
+    assert all(duty.key.replace("-", "").isalnum() and duty.key.isascii() for duty in DUTIES)
+
+
+def found(text: str) -> list[tuple[str, str, int | None]]:
+    loaded = load(text)
+    findings = [*loaded.findings, *(check(loaded.campaign, loaded.lines, {}) if loaded.campaign else ())]
+    return [(one.code, one.path, one.line) for one in findings if one.path.startswith("duties")]
+
+
+def line(text: str, piece: str) -> int:
+    return text[: text.index(piece)].count("\n") + 1
+
+
+def test_a_duty_that_counts_from_a_day_nobody_wrote_is_named_with_its_line() -> None:
+    text = BASE + OWN
+
+    assert found(text) == [
+        ("duty-day-missing", "duties.own.lender.counted_from", line(text, "      counted_from: report"))
+    ]
+
+
+def test_once_the_day_is_written_nothing_is_said() -> None:
+    assert found(BASE + OWN.replace("2026-01-10}", "2026-01-10, report: 2026-01-14}")) == []
+
+
+def test_what_is_no_number_of_days_and_no_such_day_is_named_with_its_line() -> None:
+    text = BASE + OWN.replace("within_days: 5", "within_days: soon").replace(
+        "{knowledge: 2026-01-10}", "{birthday: 2026-01-10}"
+    )
+
+    assert [(path, at) for _, path, at in found(text)] == [
+        ("duties.days.birthday", line(text, "  days: {birth")),
+        ("duties.own.lender.within_days", line(text, "      within_days: soon")),
+    ]
+
+
+def test_the_days_that_are_typed_are_those_that_count() -> None:
+    campaign = load(BASE + OWN).campaign
+
+    assert campaign is not None
+    assert campaign.duties is not None
+    assert campaign.duties.days.typed() == {"knowledge": date(2026, 1, 10)}
