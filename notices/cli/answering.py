@@ -110,7 +110,7 @@ def record(  # noqa: PLR0913 - each is an option of its own
     """
     from notices.cli import deadline_lines, taken_back
     from notices.cli.entry.world import opened
-    from notices.work import forwarding, hearing, lots, reporting
+    from notices.work import forwarding, hearing, incidents, lots, reporting
 
     word = hearing.Word(what=what, by=by, via=via, value=value, text=text, on=on, lot=lot)
     with opened(campaign) as world:
@@ -123,7 +123,7 @@ def record(  # noqa: PLR0913 - each is an option of its own
                 say(f"Written down for {name}: {value} forwarded.")
                 return
             if what == "incident":
-                incident = reporting.Incident(
+                incident = incidents.Incident(
                     country=which,
                     harm=value,
                     text=text,
@@ -134,7 +134,7 @@ def record(  # noqa: PLR0913 - each is an option of its own
                     part=part,
                     via=via,
                 )
-                say(deadline_lines.learned(*reporting.learn(world, incident)))
+                say(deadline_lines.learned(*incidents.learn(world, incident)))
                 return
             if what == "authority-told":
                 say(f"Written down as told: {reporting.tell(world, which, day=on, by=by, via=via).key}")

@@ -4,11 +4,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, tzinfo
 
-from notices.campaign.duties import CLOSING, HARMS
+from notices.campaign.duties import CLOSING
 from notices.campaign.duty_table import DUTIES
 from notices.campaign.models import Campaign
 from notices.campaign.own_duties import Counted
-from notices.cases import ids
 from notices.cases.deadlines import (
     Clock,
     Deadline,
@@ -20,17 +19,12 @@ from notices.cases.deadlines import (
     without_duties,
 )
 from notices.cases.events import CAMPAIGN, Event, NewEvent, instant
-from notices.cases.records import IncidentRow, TextRow
+from notices.cases.records import IncidentRow
 from notices.work.looking import end_of, time_zone
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
 from notices.work.revisions import draft, signed
 from notices.work.words import HearingError
-
-AGES = ("0-4", "5-14", "15-24", "25-64", "65+", "unknown")
-"""Bands of age: enough for a report, and too wide to know a person by."""
-PARTS = ("with-us", "with-owner", "with-shop", "with-authority", "gone", "unknown")
-"""Where the part that failed is now: it is evidence, and to be kept."""
 
 ALL = "all"
 _RECALL = frozenset(
@@ -70,21 +64,6 @@ class Found:
         return any(one.state(self.on) == "overdue" for one in self.lines)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Incident:
-    """What somebody types of an incident: ISO 3166-1 country, one of HARMS, AGES and PARTS, its words, who types."""
-
-    country: str
-    harm: str
-    text: str
-    by: str
-    happened: date | None = None
-    learned: date | None = None
-    age: str = "unknown"
-    part: str = "unknown"
-    via: str = "phone"
-
-
 def markets() -> tuple[str, ...]:
     """Return every market that the table knows."""
     return tuple(dict.fromkeys(duty.market for duty in DUTIES))
@@ -93,7 +72,7 @@ def markets() -> tuple[str, ...]:
 def find(world: World, *, on: date | None = None, market: str = "") -> Found:
     """Return what is due on the day *on* (None: today) in the campaign's markets, in one, or in all."""
     with world.register.look() as tx:
-        campaign = _campaign(tx, world)
+        campaign = campaign_of(tx, world)
         zone = time_zone(campaign)
         today = on or world.now().astimezone(zone).date()
         events = tx.events.stream(CAMPAIGN, until=end_of(on, zone) if on else None)
@@ -128,7 +107,7 @@ def find(world: World, *, on: date | None = None, market: str = "") -> Found:
     )
 
 
-def _campaign(tx: Transaction, world: World) -> Campaign | None:
+def campaign_of(tx: Transaction, world: World) -> Campaign | None:
     """Return the folder's draft, for a duty waits for no signature; else what was signed."""
     revision = draft(world).revision
     held = signed(tx)
@@ -173,67 +152,6 @@ def _told(events: Iterable[Event]) -> dict[str, Report]:
         for event in events
         if event.kind == "authority_told"
     }
-
-
-def learn(world: World, incident: Incident) -> tuple[str, tuple[Deadline, ...]]:
-    """Write down an incident; return its id and the reports that are due for it.
-
-    Raises HearingError where a word is none of ours, or a day lies in the future.
-    """
-    now = world.now()
-    with world.register.change() as tx:
-        zone = time_zone(_campaign(tx, world))
-        today = now.astimezone(zone).date()
-        _check(incident, today)
-        known = incident.learned is None or incident.learned == today
-        learned_at = now if known else end_of(incident.learned or today, zone)
-        incident_id, text_id = ids.unit_id(world.draw), ids.long_id(world.draw)
-        tx.papers.put_text(TextRow(text_id=text_id, owner_id=None, body=incident.text.strip()))
-        tx.incidents.put(
-            [
-                IncidentRow(
-                    incident_id=incident_id,
-                    learned_at=learned_at,
-                    happened_on=incident.happened,
-                    country=incident.country.upper(),
-                    harm=incident.harm,
-                    age_band=incident.age,
-                    part_kept=incident.part,
-                    unit_id=None,
-                    text_id=text_id,
-                )
-            ]
-        )
-        event = NewEvent(
-            stream=CAMPAIGN,
-            kind="incident_learned",
-            at=learned_at,
-            actor=incident.by.strip(),
-            via=incident.via,
-            payload={"incident": incident_id},
-        )
-        record(tx, [event], now=now)
-    return incident_id, tuple(one for one in find(world).lines if one.incident == incident_id)
-
-
-def _check(incident: Incident, today: date) -> None:
-    country = incident.country.upper()
-    if not (len(country) == 2 and country.isascii() and country.isalpha()):  # noqa: PLR2004 - ISO 3166-1 alpha-2
-        raise HearingError("name the country where it happened by its two letters, as IE (ISO 3166-1)")
-    for value, words, name in (
-        (incident.harm, HARMS, "the harm"),
-        (incident.age, AGES, "--age"),
-        (incident.part, PARTS, "--part"),
-    ):
-        if value not in words:
-            raise HearingError(f"{name} is one of: {', '.join(words)}")
-    if not incident.text.strip():
-        raise HearingError("incident needs what happened, in a sentence without names: --text")
-    if not incident.by.strip():
-        raise HearingError("incident needs your name: --by")
-    learned = incident.learned or today
-    if learned > today or (incident.happened or learned) > learned:
-        raise HearingError("an incident happens before it is learned of, and neither in the future")
 
 
 def tell(world: World, key: str, *, day: date | None, by: str, via: str) -> Deadline:
