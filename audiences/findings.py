@@ -41,12 +41,18 @@ class Finding:
             return f"overruled by {self.overruled}"
         return f"mend: {self.mend}" if self.mend else ""
 
-    def __str__(self) -> str:
-        """Render as ``file:line: severity [code] path: message``, then the mend."""
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Return ``file:line: severity [code] path: message``, then the mend, then who says so."""
         place = self.file if self.line is None else f"{self.file}:{self.line}"
         subject = f"{self.path}: " if self.path else ""
         head = f"{place}: {self.severity} [{self.code}] {subject}{self.message}"
-        return f"{head}\n    {self.remedy}" if self.remedy else head
+        source = f"source: {self.source}" if self.source else ""
+        return (head, *(f"    {line}" for line in (self.remedy, source) if line))
+
+    def __str__(self) -> str:
+        """Render its lines, one below the other."""
+        return "\n".join(self.lines)
 
 
 class InvalidInputError(ValueError):

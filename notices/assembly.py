@@ -166,6 +166,7 @@ def world(
         templates=templates(),
         catalogues=catalogues(),
         expressions=expressions(),
+        laws=laws(),
         sheet=read_sheet,
     )
 
@@ -197,6 +198,14 @@ def expressions() -> Mapping[str, str]:
     return {
         file.stem: file.read_text("utf-8")
         for file in sorted((_PACKAGE / "wording/expressions").glob("*.toml"))
+    }
+
+
+@cache
+def laws() -> Mapping[str, str]:
+    """Return what a market's law asks of notices: each law area, and ``headlines``, to the text of its TOML file."""
+    return {
+        file.stem: file.read_text("utf-8") for file in sorted((_PACKAGE / "wording/markets").glob("*.toml"))
     }
 
 

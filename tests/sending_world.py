@@ -63,6 +63,7 @@ def a_world(folder: Path, clock: Clock) -> World:
         templates={},
         catalogues={},
         expressions={},
+        laws={},
         sheet=lambda _data, _name: Sheet(),
     )
 

@@ -4,6 +4,7 @@ No legal advice. What is not marked as read was not read in the law itself, and 
 themselves stand in `duty_table`, a table a market; `notices.cases.deadlines` counts their days.
 """
 
+import re
 from dataclasses import dataclass
 from typing import Literal
 
@@ -20,6 +21,8 @@ HARMS: tuple[Harm, ...] = ("none", "damage", "injury", "serious-injury", "death"
 Series = Literal["", "fortnight", "month", "quarter"]
 
 CLOSING = "This is no legal advice: your firm's counsel and the authority decide."
+
+_LAW = re.compile(r"\b(?:Regulations?|CFR|USC|Act|Law)\b")
 
 _EU = frozenset(
     ("AT", "BE", "BG", "CY", "CZ", "DE", "DK", "EE", "ES", "FI", "FR", "GR", "HR", "HU", "IE", "IT", "LT", "LU",
@@ -51,6 +54,11 @@ class Duty:
     least: Harm = "none"
     series: Series = ""
     times: int = 0
+
+
+def cites_law(source: str) -> bool:
+    """Say whether a source is a law, and not a standard or a custom of the trade."""
+    return _LAW.search(source) is not None
 
 
 def market_of(country: str) -> tuple[str, str]:

@@ -157,10 +157,15 @@ class Fact(Part):
 
 
 class Market(Part):
-    """One law area: its countries, and the headline its law asks for."""
+    """One law area: its countries, the headline its law asks for, and what kind of goods was sold there.
+
+    *headline_read_by* names, by language, who has held the headline against the law's own text.
+    """
 
     countries: tuple[Country, ...]
     headline: Text
+    headline_read_by: dict[Language, Word] = Field(default={})
+    goods: Literal["consumer", "vehicle", "medical"] = "consumer"
 
 
 class Languages(Part):

@@ -8,7 +8,7 @@ from pydantic import AfterValidator, ConfigDict, Field
 from pydantic_core import PydanticCustomError
 
 from audiences.check_characters import Scheme
-from notices.campaign.scalars import Count, Currency, Key, Month, Part, Text, Whole, Word
+from notices.campaign.scalars import Count, Country, Currency, Key, Month, Part, Text, Whole, Word
 
 
 class Picture(Part):
@@ -29,6 +29,15 @@ class Sold(Part):
     by_shop: dict[Word, dict[Month, Whole]] = Field(default={})
 
 
+class Made(Part):
+    """In which months, in which town and country it was made."""
+
+    from_: Month | None = None
+    to: Month | None = None
+    place: Word | None = None
+    country: Country | None = None
+
+
 class Price(Part):
     """The price of one unit in the smallest coin."""
 
@@ -42,6 +51,7 @@ class Product(Part):
     name: Word
     brand: Word | None = None
     maker: Word | None = None
+    made: Made | None = None
     description: Text | None = None
     pictures: tuple[Picture, ...] = ()
     sold: Sold | None = None

@@ -52,6 +52,7 @@ product:
   name: Your product                # the model name that stands on the product
   # brand: Fellbrook
   # maker: Fellbrook Outdoor
+  # made: {from: 2025-02, to: 2025-09, place: Fellbrook, country: GB}   # the US asks for it
   # description: Fellbrook Emberling camping stove
   # pictures:                       # shows: product | code | part | step
   #   - {file: pictures/stove.png, shows: product, alt: "The Emberling: a low stove with three folding legs"}
@@ -255,6 +256,8 @@ product:
 #     insurer: {to: our insurer, what: report the claim, within_days: 7, counted_from: knowledge}
 #     supplier: {to: the maker of the valve, what: complain of the lot, within_days: 5, working: true}
 
+# A market also takes goods: consumer | vehicle | medical, for the US has a law for each, and by language
+# who has held the headline against the law's own text: headline_read_by: {fr: NAME}.
 # markets:                            # where units were sold, and the headline its law asks for
 #   EU: {countries: [IE], headline: Product safety recall}
 #   GB: {countries: [GB], headline: Product safety recall}

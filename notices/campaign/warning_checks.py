@@ -13,7 +13,7 @@ _NEXT_WORD_WITHIN = timedelta(days=7)
 _DO_NOT_USE = 2
 _MAY_BE_USED = 0
 _DEADLY = frozenset({"DANGER", "WARNING"})
-_OPEN = frozenset({"not_yet_known", "being_checked"})
+OPEN = frozenset({"not_yet_known", "being_checked"})
 _NAMES = frozenset({"issuer.name", "product.name"})
 
 
@@ -89,7 +89,7 @@ def facts(look: Look) -> Iterator[Finding]:
 def waiting(look: Look) -> Iterator[Finding]:
     """Name each part of the file that waits for a fact; no notice goes out in the name of nobody."""
     for place, fact in enumerate(look.campaign.ledger):
-        if fact.about is None or fact.standing not in _OPEN:
+        if fact.about is None or fact.standing not in OPEN:
             continue
         nameless = fact.about in _NAMES and fact.standing == "not_yet_known"
         yield Finding(

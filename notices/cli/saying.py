@@ -53,18 +53,17 @@ def say_findings(findings: Iterable[Finding]) -> bool:
 
 
 def say_in_order(findings: Sequence[Finding]) -> bool:
-    """Print findings in the order given; say whether one must be mended."""
+    """Print findings in the order given; say whether one must be mended.
+
+    Where one cites a law, a line at the end says who decides.
+    """
+    from notices.campaign.duties import CLOSING, cites_law
+
     for finding in findings:
-        say(_one_line(finding))
+        say("\n".join(" ".join(line.split("\n")) for line in finding.lines))
+    if any(cites_law(finding.source) for finding in findings):
+        say(CLOSING)
     return bool(must_mend(findings))
-
-
-def _one_line(finding: Finding) -> str:
-    place = finding.file if finding.line is None else f"{finding.file}:{finding.line}"
-    subject = f"{finding.path}: " if finding.path else ""
-    head = f"{place}: {finding.severity} [{finding.code}] {subject}{finding.message}"
-    lines = [head, *([f"    {finding.remedy}"] if finding.remedy else [])]
-    return "\n".join(" ".join(line.split("\n")) for line in lines)
 
 
 def finding_as_json(finding: Finding) -> dict[str, object]:

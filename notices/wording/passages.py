@@ -46,7 +46,8 @@ class Reading:
     """A campaign as its owners will read it: in its source language, and in each that it is translated into.
 
     *lines* has the line of every key of campaign.yaml, *lines_of* that of every entry of each translation;
-    *expressions* the tables of what no notice says, ``rules`` and each language's, as TOML.
+    *expressions* the tables of what no notice says, ``rules`` and each language's, *laws* those of what a market's law
+    asks for, as TOML.
     """
 
     campaign: Campaign
@@ -54,6 +55,7 @@ class Reading:
     translations: Mapping[str, Translation] = field(default_factory=dict)
     lines_of: Mapping[str, Mapping[tuple[str, str], int]] = field(default_factory=dict)
     expressions: Mapping[str, str] = field(default_factory=dict)
+    laws: Mapping[str, str] = field(default_factory=dict)
     _held: dict[str, tuple[Passage, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property

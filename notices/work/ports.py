@@ -274,7 +274,8 @@ class World:
 
     *templates* maps a name to its text, *catalogues* ``TAG/notices`` or ``TAG/bureau`` to that of a PO file
     (``TAG/glossary`` to that of a table of terms);
-    *expressions* maps ``rules`` and each language to its table of what no notice says;
+    *expressions* maps ``rules`` and each language to its table of what no notice says, *laws* each law area to
+    that of what it asks for;
     *sheet* reads the sheet of that name, or the first, of a workbook.
     """
 
@@ -285,4 +286,5 @@ class World:
     templates: Mapping[str, str]
     catalogues: Mapping[str, str]
     expressions: Mapping[str, str]
+    laws: Mapping[str, str]
     sheet: Callable[[bytes, str], Sheet]

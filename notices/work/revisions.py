@@ -174,6 +174,7 @@ def draft(world: World) -> Draft:
                 translations=spoken,
                 lines_of=places,
                 expressions=world.expressions,
+                laws=world.laws,
             )
         ),
     )

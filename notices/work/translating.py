@@ -198,6 +198,7 @@ def _of_words(
         translations={tag: spoken},
         lines_of={tag: lines},
         expressions=world.expressions,
+        laws=world.laws,
     )
     return (
         replace(one, file=file)

@@ -1,5 +1,7 @@
 """A finding as a person reads it, and all of them at once."""
 
+from dataclasses import replace
+
 from audiences.findings import Finding, InvalidInputError, Severity, must_mend
 
 _PLAIN = Finding(
@@ -25,6 +27,12 @@ def test_a_finding_names_its_place_its_weight_and_its_mend() -> None:
 
 def test_a_finding_without_line_path_or_mend_leaves_them_out() -> None:
     assert str(_PLAIN) == "lists/b.csv: consider [list-empty] the list is empty"
+
+
+def test_a_finding_says_below_its_mend_which_source_says_so() -> None:
+    finding = replace(_PLAIN, mend="fill it", source="RFC 4180")
+
+    assert finding.lines == (str(_PLAIN), "    mend: fill it", "    source: RFC 4180")
 
 
 def test_all_findings_are_raised_at_once_in_reading_order() -> None:

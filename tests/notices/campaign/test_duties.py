@@ -2,8 +2,10 @@
 
 from datetime import date
 
+import pytest
+
 from notices.campaign.checks import check
-from notices.campaign.duties import market_of
+from notices.campaign.duties import cites_law, market_of
 from notices.campaign.duty_table import DUTIES
 from notices.campaign.loading import load
 from tests.stove import without
@@ -80,3 +82,21 @@ def test_the_days_that_are_typed_are_those_that_count() -> None:
     assert campaign is not None
     assert campaign.duties is not None
     assert campaign.duties.days.typed() == {"knowledge": date(2026, 1, 10)}
+    assert all(duty.source and duty.what for duty in DUTIES)
+
+
+@pytest.mark.parametrize(
+    ("source", "law"),
+    [
+        ("Regulation (EU) 2023/988, article 36(2)(a)", True),
+        ("16 CFR 1115.27(m)", True),
+        ("Australian Consumer Law, section 128", True),
+        ("Fair Trading Act 1986, section 31A(3)", True),
+        ("common practice, no source", False),
+        ("ITU-T E.164", False),
+        ("WCAG 2.2, success criterion 3.1.5", False),
+        ("", False),
+    ],
+)
+def test_a_law_is_told_from_a_standard_and_from_custom(source: str, *, law: bool) -> None:
+    assert cites_law(source) is law
