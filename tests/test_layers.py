@@ -26,7 +26,8 @@ TABLE: dict[str, set[str]] = {
     "bureau": _COMMANDS,
     "cli": _COMMANDS | {"entry"},
     "settings": set(),
-    "assembly": {*_COMMANDS, "store", "sending", "inbox", "spreadsheets", "settings"},
+    "shipped": set(),
+    "assembly": {*_COMMANDS, "store", "sending", "inbox", "spreadsheets", "settings", "shipped"},
     "demo": _COMMANDS | {"assembly"},
     # The entry points of the commands: here they meet the world, the pages they serve and the demo they run.
     "entry": _COMMANDS | {"cli", "assembly", "settings", "respond", "bureau", "demo"},
