@@ -94,7 +94,7 @@ _portuguese = _nuclei(
         r"\1-\2",
     ),  # energia; but água, história
 )
-_polish = _nuclei(r"^au|^eu(?=ro)|[aąeęoóuy]|i(?![aąeęoóu])")
+_polish = _nuclei(r"^au|^eu(?=ro)|[aąeęoóuy]|i(?![aąeęoóui])")
 _czech = _nuclei(
     r"ou|au|eu|[aáeéěiíoóuúůyý]|(?<=[bcčdďfghjkmnňpřsštťvzž])[rl](?![aáeéěiíoóuúůyýrl])",
     (r"^(ne)?([pd]o|na|za|ne)u(?=[žčk])", r"\1\2-u"),  # po-užít, do-učit
@@ -119,10 +119,10 @@ _german = _nuclei(
 _FR_SOUNDED = re.compile(
     r"(?:m|^v|souv|^d|^c|arg|ag|accid|incid|cli|par|urg|réc|prés|abs|évid|prud|pati|tal|déc|fréq|différ|cont|précéd)ent$"
 )
+_FR_U = re.compile(r"(q)u|(?<=g)u(?=[eéèêiy])")
 _FR_MUTE = re.compile(r"(?:es?|ent)$")
 _french_groups = _nuclei(
     r"[aeiouàâäéèêëîïôöùûüœæy]+",
-    (r"gu(?=[eéèêiy])", "g"),
     (r"ge(?=[aoâ])", "j"),
     (r"(?<=[aeiouéè])y(?=[aeiouéèê])", "j"),
     (r"é(?=[aeiouâèéô])", "é-"),  # ré-alité
@@ -133,7 +133,7 @@ _french_groups = _nuclei(
 
 def _french(word: str) -> int:
     """Count written groups of vowels; a mute e, es or ent that ends the word is dropped, one inside it is not."""
-    word = word.replace("qu", "q")
+    word = _FR_U.sub(r"\1", word)  # langue, que
     return _french_groups(word if _FR_SOUNDED.search(word) else _FR_MUTE.sub("", word))
 
 

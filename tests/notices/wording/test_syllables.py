@@ -41,12 +41,12 @@ def test_a_worked_example_has_its_syllables(language: str, text: str, count: int
         ("es", "usar 2 día 2 aéreo 4 energía 4 aparato 4 guía 2 que 1 muy 1 y 1 historia 3 construido 3"),
         ("it", "uso 2 mio 2 due 2 via 2 qui 1 qua 1 più 1 già 1 aiuola 3 bicicletta 4"),
         ("pt", "energia 4 água 2 história 3 não 1 ações 2 rio 2 quando 2 quente 2"),
-        ("pl", "otwieraj 3 auto 2 nauka 3 europejski 4 linia 2"),
+        ("pl", "otwieraj 3 auto 2 nauka 3 europejski 4 linia 2 linii 2 partii 2"),
         ("cs", "vlk 1 prst 1 auto 2 nejlepší 3 naučit 3"),
         ("nl", "open 2 idee 2 ideeën 3 geëist 2 fietsen 2 nieuwe 2 museum 3 mooi 1 kwaliteit 3"),
         (
             "fr",
-            "aujourd'hui 3 réalité 4 théâtre 2 poète 2 naïf 2 ouvrier 3 que 1 les 1 moment 2 tournent 1 payer 2",
+            "aujourd'hui 3 réalité 4 théâtre 2 langue 1 guidon 2 ouvrier 3 que 1 les 1 moment 2 tournent 1 payer 2",
         ),
     ],
 )
