@@ -29,6 +29,9 @@ def overrule(
     language: Annotated[
         str, typer.Option("--language", metavar="TAG", help="With a path: in this translation.")
     ] = "",
+    says: Annotated[
+        str, typer.Option("--says", metavar="TEXT", help="Words of the finding, where several stand there.")
+    ] = "",
     back: Annotated[
         bool, typer.Option("--take-back", help="Let a finding that was overruled hold back again.")
     ] = False,
@@ -42,7 +45,7 @@ def overrule(
     from notices.cli.entry.world import opened
     from notices.work import overruling as work
 
-    place = work.Place(code=code.strip("[]"), where=where, language=language)
+    place = work.Place(code=code.strip("[]"), where=where, language=language, says=says)
     with opened(campaign) as world:
         try:
             found = (work.take_back if back else work.overrule)(world, place, by=by, reason=reason)

@@ -29,11 +29,15 @@ class OverrulingError(ValueError):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Place:
-    """Where a finding is: *where* its path, or file and line with a colon; *language* that of a translation."""
+    """Where a finding is: *where* its path, or file and line with a colon; *language* that of a translation.
+
+    *says* are words of its message, which tell it from others at the same place.
+    """
 
     code: str
     where: str
     language: str = ""
+    says: str = ""
 
 
 def overrulings(tx: Transaction) -> dict[str, Overruling]:
@@ -130,7 +134,11 @@ def _at(world: World, place: Place, by: str, reason: str) -> tuple[Revision, tup
     if not found:
         there = ", ".join(sorted(f"{one.file}:{one.line} {one.path}" for one in of_code)) or "nowhere"
         raise OverrulingError(f"[{place.code}] must not be mended at {place.where}; it must at: {there}")
-    return drafted.revision, tuple(found)
+    meant = [one for one in found if place.says in one.message]
+    if len(meant) != 1:  # one reason is given for one finding
+        there = "; ".join(sorted(one.message for one in found))
+        raise OverrulingError(f"say which is meant, by words of it, with --says: {there}")
+    return drafted.revision, tuple(meant)
 
 
 def _put_text(tx: Transaction, world: World, reason: str) -> str:

@@ -27,6 +27,9 @@ from notices.work.owing import Owing, behind_gates, owing
 from notices.work.ports import Transaction, World
 from notices.work.revisions import Draft, draft, in_language, judge_by
 
+# What no stop warning says, in whatever language: a fault there keeps none back.
+_OF_A_REMEDY = frozenset({"remedies", "free", "answer_within", "cautions", "confirm", "parts"})
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Item:
@@ -197,9 +200,10 @@ def concerns(finding: Finding, key: VariantKey, revision: Revision) -> bool:
     A faulty language holds back only itself, and a fault of remedy, code or price no stop warning.
     """
     if finding.file.startswith("translations/"):
-        return finding.file == f"translations/{key.language}.po"
+        mine = finding.file == f"translations/{key.language}.po"
+        return mine and not (key.kind in STOPS and finding.path.partition(".")[0] in _OF_A_REMEDY)
     if key.kind in STOPS or revision.campaign.remedies is None:
-        return not (is_aside(finding.path) or finding.path.partition(".")[0] == "remedies")
+        return not (is_aside(finding.path) or finding.path.partition(".")[0] in _OF_A_REMEDY)
     return True
 
 

@@ -1,5 +1,6 @@
 """Findings overruled by name and reason: from the check to the signature, until the passage changes."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -162,3 +163,35 @@ def test_a_fault_of_the_remedy_holds_back_no_stop_warning_in_a_market_that_waits
 
     assert proofs["stop-affected-unknown-GB-en"]
     assert not proofs["first-affected-unknown-GB-en"]
+
+
+def test_a_fault_in_the_translation_of_a_remedy_holds_back_no_stop_warning_either(tmp_path: Path) -> None:
+    with a_desk(tmp_path / "c", revision=1) as desk:
+        desk.take(LIST)
+        gates.wait(desk.world, "EU", by=LEAD, reason="counsel reads it")
+        desk.edit("\nfree: You pay", "\nfree: You never pay")
+        proofs = {item.name: item.may_go for item in needed(desk.world).items}
+
+    assert proofs["stop-affected-unknown-EU-de"]
+    assert not proofs["first-affected-unknown-EU-de"]
+
+
+def test_a_forbidden_expression_is_overruled_word_by_word_in_its_language(tmp_path: Path) -> None:
+    """The words are those that Regulation (EU) 2023/988, article 36(2)(c), names; a street may bear one of them."""
+    street = Place(code="expression-forbidden", where="share", language="de")
+    with a_desk(tmp_path / "c", revision=1) as desk:
+        desk.take(LIST)
+        desk.edit(
+            'msgstr "Kennen Sie jemanden',
+            'msgstr "Freiwillig oder vorsorglich: Kennen Sie jemanden',
+            "translations/de.po",
+        )
+        with pytest.raises(OverrulingError, match="say which is meant"):
+            overrule(desk.world, street, by=LEAD, reason="a greeting")
+        (first,) = overrule(desk.world, replace(street, says='"Freiwillig"'), by=LEAD, reason="a greeting")
+        held = {item.key.language for item in needed(desk.world).items if not item.may_go}
+        overrule(desk.world, replace(street, says='"vorsorglich"'), by=LEAD, reason="a greeting")
+        after = {item.key.language for item in needed(desk.world).items if not item.may_go}
+
+    assert (first.file, first.overruled) == ("translations/de.po", f"{LEAD}: a greeting")
+    assert (held, after) == ({"de"}, set())
