@@ -152,7 +152,7 @@ def _hits(text: str, words: Words) -> Iterator[Hit]:
     told: dict[str, int] = {}
     while match:
         start, end = match.span()
-        form = words.forms[(match.lastindex or 1) - 1]
+        form = words.forms[notation.place_of(match)]
         passed_over = any(first < end and start < last for first, last in innocent)
         if not passed_over and (form.named or start >= told.get(form.concept, 0)):
             told[form.concept] = max(end, told.get(form.concept, 0))

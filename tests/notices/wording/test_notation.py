@@ -30,11 +30,22 @@ def test_an_expression_finds_what_it_is_written_for(expression: str, text: str, 
     assert bool(notation.any_of([expression], "en").search(text)) is fits
 
 
-def test_the_place_in_the_list_tells_which_expression_was_found() -> None:
-    found = notation.any_of(["rare", "Unfälle"], "de").search("die unfaelle")
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("rare", 0),
+        ("die unfaelle", 1),
+        ("nie", 2),
+        ("nimmer", 2),
+        ("~", None),
+        ("ein wort", 3),
+        ("rares", None),
+    ],
+)
+def test_the_place_in_the_list_tells_which_expression_was_found(text: str, place: int | None) -> None:
+    found = notation.any_of(["rare", "Unfälle", "{nie|nimmer}", "~ort"], "de").search(text)
 
-    assert found is not None
-    assert found.lastindex == 2
+    assert (notation.place_of(found) if found else None) == place
 
 
 def test_an_article_may_stand_before_each() -> None:
