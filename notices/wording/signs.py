@@ -71,12 +71,12 @@ def folded(text: str, own: str) -> str:
 
 
 def between(text: str, own: str, start: int, end: int) -> str:
-    """Return the piece of a *joined* text that became ``folded(text, own)[start:end]``."""
+    """Return the piece of a *joined* text that became ``folded(text, own)[start:end]``, unseen signs left out."""
     signs = _signs(own)
     at, kept = 0, []
     for sign in text:
         width = len(signs[ord(sign)])
-        if at < end and at + max(width, 1) > start:
+        if at < end and at + max(width, 1) > start and unicodedata.category(sign) != "Cf":
             kept.append(sign)
         at += width
     return "".join(kept)

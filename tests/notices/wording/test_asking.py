@@ -85,7 +85,7 @@ def test_whatever_is_denied_is_not_asked_for(tag: str, data: st.DataObject) -> N
 def test_a_request_is_found_in_every_disguise() -> None:
     asked = "Please send us your pass\u00adword, your \uff29\uff22\uff21\uff2e and your bank-\n  data."
 
-    assert asked_for(asked, _asking("en")) == ("pass\u00adword", "IBAN")
+    assert asked_for(asked, _asking("en")) == ("password", "IBAN")
     assert asked_for("BITTE SENDEN SIE UNS IHRE PASSWOERTER", _asking("de")) == ("PASSWOERTER",)
 
 
