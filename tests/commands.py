@@ -63,7 +63,7 @@ class Desk:
 
     def signed(self) -> Said:
         """Sign everything that somebody gets next."""
-        return self.type("sign", "--by", "Mara Quill", "--all", "--yes")
+        return self.type("sign", "--by", "Mara Quill", "--all", "--unread-too", "--yes")
 
 
 def a_campaign(folder: Path) -> Path:

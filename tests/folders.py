@@ -64,7 +64,7 @@ class Desk:
 
     def sign(self) -> signing.Signed:
         """Sign everything."""
-        return signing.sign(self.world, by=LEAD)
+        return signing.sign(self.world, by=LEAD, unread_too=True)
 
     def post(self) -> posting.Prepared:
         """Put what is owed and signed into the outbox."""

@@ -25,13 +25,15 @@ class ContentError(ValueError):
 class Revision:
     """Everything a notice is made of: the campaign, its translations by language tag, its pictures by file.
 
-    *lists* holds the lists of single codes by which units are judged, by file.
+    *lists* holds the lists of single codes by which units are judged, by file; *unread* names the translations that
+    nobody who grew up with their language has read.
     """
 
     campaign: Campaign
     translations: Mapping[str, Translation] = field(default_factory=dict)
     pictures: Mapping[str, bytes] = field(default_factory=dict)
     lists: Mapping[str, CodeList] = field(default_factory=dict)
+    unread: tuple[str, ...] = ()
 
     @property
     def number(self) -> int:
@@ -46,9 +48,11 @@ def to_content(revision: Revision) -> str:
     said, and sorting would lose it. A list lies in it as its folded codes, so that what was signed is what judges.
     """
     lists = {"lists": {name: codes.text for name, codes in revision.lists.items()}} if revision.lists else {}
+    unread = {"unread": sorted(revision.unread)} if revision.unread else {}
     return canonical.dump(
         {
             **lists,
+            **unread,
             "campaign": revision.campaign.model_dump_json(by_alias=True, exclude_none=True),
             "translations": {
                 tag: [[*place, text] for place, text in sorted(translation.items())]
@@ -76,6 +80,7 @@ def from_content(text: str) -> Revision:
                 for name, picture in content["pictures"].items()
             },
             lists={name: CodeList(text) for name, text in content.get("lists", {}).items()},
+            unread=tuple(content.get("unread", ())),
         )
     except (AttributeError, KeyError, RecursionError, TypeError, ValueError, ValidationError, binascii.Error):
         # The cause quotes what stands in the file; what a campaign says does not belong in a log.

@@ -17,7 +17,7 @@ KINDS: Mapping[str, frozenset[str]] = {
     # campaign
     "revision_adopted": frozenset({"number", "digest", "why"}),
     "list_imported": frozenset({"source", "new", "changed", "same", "refused"}),
-    "variant_signed": frozenset({"fingerprint", "overruled"}),
+    "variant_signed": frozenset({"fingerprint", "overruled", "unread"}),
     "finding_overruled": frozenset({"code", "file", "path", "bound", "text"}),
     "overruling_taken_back": frozenset({"bound", "text"}),
     "signature_withdrawn": frozenset({"fingerprint"}),

@@ -44,6 +44,8 @@ def proofs(*, campaign: Campaign = HERE, output: Print = Format.TEXT) -> None:
     if found.no_address:
         say(f"Not counted here, for no e-mail reaches them: {number(found.no_address, 'owner')}.")
     if found.items:
+        if any(item.unread for item in found.items):
+            say("What nobody has read goes out at your word alone: sign it with --unread-too.")
         read = campaign / "out" / "proofs" / "index.html"
         say(f"To be read in {read}; then {command('sign --by NAME --all', campaign)}")
     elif not found.no_address:
@@ -61,12 +63,21 @@ def sign(
     everything: Annotated[
         bool, typer.Option("--all", help="Sign every variant that somebody gets next.")
     ] = False,
+    unread_too: Annotated[
+        bool,
+        typer.Option(
+            "--unread-too",
+            help="Give your word for wording that nobody who grew up with its language has read.",
+        ),
+    ] = False,
     campaign: Campaign = HERE,
     yes: Yes = False,
 ) -> None:
     """Sign the draft, so that its variants may go out.
 
     The draft becomes the revision, and every unit is judged by it. What follows is printed first, then asked.
+    Wording that nobody has read goes out at your word alone, with stop and hazard in the campaign's own language
+    beside it.
     """
     from notices.cli import variants as shown
     from notices.cli.entry.world import opened
@@ -83,7 +94,8 @@ def sign(
             say("Nothing can be signed before that is mended.")
             end(mend=True)
         say(shown.plan(planned))
-        ask(f"Sign as {by}?", yes=yes)
-        done = signing.sign(world, by=by.strip(), which=variants or None)
+        word = " and give your word for what nobody has read" if unread_too else ""
+        ask(f"Sign as {by}{word}?", yes=yes)
+        done = signing.sign(world, by=by.strip(), which=variants or None, unread_too=unread_too)
     say(shown.signed(done, campaign))
-    end(mend=bool(done.held or done.unknown))
+    end(mend=bool(done.held or done.unread or done.unknown))

@@ -21,6 +21,7 @@ def listed(items: Sequence[Item]) -> str:
 def _line(item: Item) -> str:
     by = f"signed by {', '.join(item.signed_by)}" if item.signed_by else "not signed"
     held = f"; {number(item.overruled, 'finding')} overruled" if item.overruled else ""
+    held += "; read by nobody" if item.unread else ""
     held += "" if item.may_go else "; something must be mended"
     return f"{item.composed.fingerprint[:_SHORT]}  {item.name}: {number(item.owners, 'owner')}, {by}{held}"
 
@@ -34,6 +35,7 @@ def item_as_json(item: Item) -> dict[str, object]:
         "signed_by": list(item.signed_by),
         "may_go": item.may_go,
         "overruled": item.overruled,
+        "unread": item.unread,
     }
 
 
@@ -68,5 +70,10 @@ def signed(done: Signed, campaign: Path) -> str:
         lines.append(f"Revision {done.number} is signed.")
     lines.append(f"{number(done.signed, 'variant')} signed, {done.already} signed before.")
     lines += [f"held back: {item.name}" for item in done.held]
+    lines += [f"waits for your word, for nobody has read it: {item.name}" for item in done.unread]
+    if done.unread:
+        lines.append(f"To give it: {command('sign --by NAME --all --unread-too', campaign)}")
     lines += [f"no such variant: {name}" for name in done.unknown]
-    return "\n".join([*lines, f"Next: {command('send', campaign)}"])
+    if done.signed or done.already:
+        lines.append(f"Next: {command('send', campaign)}")
+    return "\n".join(lines)

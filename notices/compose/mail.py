@@ -36,14 +36,16 @@ def compose_mail(
     *,
     lines: Mapping[str, int] | None = None,
     file: str = CAMPAIGN_FILE,
+    source: Campaign | None = None,
 ) -> Composed:
     """Compose one variant of a mail from a campaign in the variant's language.
 
-    *pictures_by_file* holds bytes by the name in the campaign; *lines* gives findings their line. Placeholders
-    without a value stand in the text as written, each with a finding: no owner may get such a mail.
+    *pictures_by_file* holds bytes by the name in the campaign; *lines* gives findings their line. *source* is
+    the campaign in its source language where nobody has read this wording: stop and hazard stand in it too.
+    Placeholders without a value stand in the text as written, each with a finding: no owner may get such a mail.
     """
     voice = speaker(campaign, catalogue)
-    parts = notice(voice, key, pictures_by_file)
+    parts = notice(voice, key, pictures_by_file, source)
     content = _content(campaign, key, voice, parts, templates)
     written = canonical.dump(content)
     found = (

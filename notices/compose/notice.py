@@ -5,20 +5,23 @@ from dataclasses import dataclass
 
 from audiences.segments import Segment, treated_as
 from audiences.verdicts import SAFE, Verdict
+from notices.campaign.models import Campaign
 from notices.cases.owed import CORRECTIONS, REMIND_STOP, STOPS
 from notices.compose import remedies
 from notices.compose.closing import Answers, Closing, answers, closing
 from notices.compose.corrections import opening
 from notices.compose.incidents import Told, told
 from notices.compose.ledgers import Ledger, ledger
-from notices.compose.phrases import Phrase, joined
+from notices.compose.phrases import Phrase, joined, literal
 from notices.compose.pictures import Shown, shown
 from notices.compose.remedies import Fit, Offer
 from notices.compose.signals import Signal, signal
 from notices.compose.speaking import Speaker
+from notices.compose.speaking import speaker as speaker_for
 from notices.compose.units import Unit, unit
 from notices.compose.variants import VariantKey
 from notices.wording.catalogues import msgid
+from notices.wording.languages import autonym, direction
 
 _REMIND = msgid(
     "We have written to you before and have no answer yet. If you have answered in the last few days, you need"
@@ -26,6 +29,17 @@ _REMIND = msgid(
 )
 
 _REMINDERS = frozenset({"remind", REMIND_STOP})
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Beside:
+    """Stop and hazard in the source language, beside a wording that nobody has read; *name* is the language's own."""
+
+    language: str
+    direction: str
+    name: Phrase
+    lead: Phrase | None
+    hazard: Phrase | None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -39,6 +53,7 @@ class Notice:
     signal: Signal | None
     lead: Phrase | None
     hazard: Phrase | None
+    beside: Beside | None
     foreign: Phrase | None
     unit: Unit
     pictures: tuple[Shown, ...]
@@ -56,8 +71,13 @@ class Notice:
     closing: Closing
 
 
-def notice(speaker: Speaker, key: VariantKey, pictures: Mapping[str, bytes]) -> Notice:
-    """Say everything that one variant says; a cleared or foreign unit's owner is asked for nothing."""
+def notice(
+    speaker: Speaker, key: VariantKey, pictures: Mapping[str, bytes], source: Campaign | None = None
+) -> Notice:
+    """Say everything that one variant says; a cleared or foreign unit's owner is asked for nothing.
+
+    *source* is the campaign in its source language where nobody has read the speaker's.
+    """
     campaign = speaker.campaign
     safe = key.verdict in SAFE
     warning = key.kind in STOPS or campaign.remedies is None
@@ -70,6 +90,7 @@ def notice(speaker: Speaker, key: VariantKey, pictures: Mapping[str, bytes]) -> 
         signal=None if safe else signal(speaker),
         lead=_lead(speaker, safe=safe),
         hazard=None if safe else hazard(speaker),
+        beside=_beside(speaker, source, safe=safe) if source else None,
         foreign=_foreign(speaker) if key.verdict is Verdict.FOREIGN else None,
         unit=unit(speaker, key.verdict),
         pictures=shown(speaker, pictures, ("product", "code")),
@@ -85,6 +106,17 @@ def notice(speaker: Speaker, key: VariantKey, pictures: Mapping[str, bytes]) -> 
         ledger=ledger(speaker, safe=safe),
         incidents=None if safe or warning else told(speaker, key.market),
         closing=closing(speaker, safe=safe),
+    )
+
+
+def _beside(spoken: Speaker, source: Campaign, *, safe: bool) -> Beside:
+    own = speaker_for(source, spoken.catalogue)
+    return Beside(
+        language=source.language,
+        direction=direction(source.language),
+        name=literal(autonym(source.language)),
+        lead=_lead(own, safe=safe),
+        hazard=None if safe else hazard(own),
     )
 
 

@@ -27,13 +27,17 @@ _SHOWN = 8  # lines of a picture's part that are shown before the rest is left o
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Proof:
-    """One variant to read: for how many owners, who has signed it, its findings, sample values by form of units."""
+    """One variant to read: for how many owners, who has signed it, its findings, sample values by form of units.
+
+    *unread*: nobody who grew up with its language has read it.
+    """
 
     composed: Composed
     owners: int
     samples: Mapping[Form, str]
     signed_by: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
+    unread: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -50,6 +54,7 @@ class _Row:
     fingerprint: str
     signed_by: Phrase | None
     to_mend: int
+    unread: bool
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -178,6 +183,7 @@ def _row(voice: Speaker, proof: Proof) -> _Row:
         fingerprint=proof.composed.fingerprint,
         signed_by=literal(", ".join(proof.signed_by)) if proof.signed_by else None,
         to_mend=len(must_mend(proof.findings)),
+        unread=proof.unread,
     )
 
 

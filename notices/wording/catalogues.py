@@ -82,6 +82,8 @@ class Catalogue:
 
     tag: str
     messages: Mapping[_Key, tuple[str, ...]]
+    unread: bool = False
+    """Whether nobody who grew up with the language has read it: its head says ``X-Read-By: nobody``."""
 
     @property
     def direction(self) -> languages.Direction:
@@ -114,7 +116,11 @@ def read_catalogue(po_text: str, tag: str) -> Catalogue:
         wanted = plural_count(tag) if entry.plural else 1
         if len(entry.translations) != wanted:
             raise CatalogueError(f"{tag}: line {entry.line}: {wanted} forms are needed")
-    return Catalogue(tag=tag, messages={(entry.msgid, entry.plural): entry.translations for entry in usable})
+    return Catalogue(
+        tag=tag,
+        messages={(entry.msgid, entry.plural): entry.translations for entry in usable},
+        unread=found.unread,
+    )
 
 
 def missing(catalogue: Catalogue, msgids: Iterable[str | tuple[str, str]]) -> tuple[str, ...]:

@@ -15,6 +15,10 @@ _ESCAPED = {"n": "\n", "t": "\t", "r": "\r", '"': '"', "\\": "\\"}
 _TO_ESCAPE = str.maketrans({"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"})
 
 
+NOBODY = "nobody"
+"""What the head of a file says, as X-Read-By, of a wording that no second person has read."""
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Entry:
     """One message: *line* is where its msgid stands; *comments* holds no flags or previous text."""
@@ -56,6 +60,11 @@ class PoText:
     head: str
     entries: tuple[Entry, ...]
     faults: tuple[Fault, ...]
+
+    @property
+    def unread(self) -> bool:
+        """Say whether its head says, as X-Read-By, that no second person has read it."""
+        return self.headers.get("x-read-by", "").strip().lower() == NOBODY
 
 
 @dataclass(kw_only=True, slots=True)

@@ -9,7 +9,6 @@ from notices.campaign.models import Campaign
 from notices.campaign.texts import translatable
 from notices.wording import placeholders, po
 from notices.wording.catalogues import CatalogueError, plural_header
-from notices.wording.translations import NOBODY
 
 Key = tuple[str, str]
 """A text of the campaign: its path without list places, and what it says in the source language."""
@@ -59,7 +58,7 @@ def take(
         entries.append(replace(entry, translations=(text,), flags=flags, previous=""))
     head = before.head or _new_head(campaign, tag)
     if read_by or changed:
-        head = _read_by(head, read_by or NOBODY)
+        head = _read_by(head, read_by or po.NOBODY)
     return "\n".join([head, *map(po.render, entries)])
 
 
@@ -129,6 +128,6 @@ def _new_head(campaign: Campaign, tag: str) -> str:
         "Content-Type": "text/plain; charset=UTF-8",
         "Content-Transfer-Encoding": "8bit",
         **plural,
-        "X-Read-By": NOBODY,
+        "X-Read-By": po.NOBODY,
     }
     return po.head(headers)

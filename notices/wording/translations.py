@@ -24,8 +24,6 @@ _OPENING, _CLOSING = frozenset("\u2066\u2067\u2068"), "\u2069"
 _UNSEEN = frozenset({"Cc", "Cs", "Cn"})
 _WORDS_OF_A_SENTENCE = 4  # a shorter text may well be the same in two languages: a name, a number
 _LONGEST_EXCERPT = 60
-NOBODY = "nobody"
-"""What the head of a file says, as X-Read-By, of a wording that no second person has read."""
 
 
 def read_po(
@@ -217,7 +215,7 @@ def _head(found: po.PoText, tag: str, file: str) -> Iterator[Finding]:
             mend="put the right file here, or mend its Language line",
         )
     yield from _plural_rule(found, tag, file)
-    if unread(found.headers):
+    if found.unread:
         yield Finding(
             code="translation-unread",
             file=file,
@@ -227,11 +225,6 @@ def _head(found: po.PoText, tag: str, file: str) -> Iterator[Finding]:
             severity=Severity.CONSIDER,
             source="common practice",
         )
-
-
-def unread(headers: Mapping[str, str]) -> bool:
-    """Say whether the head of a file, by lower-case name, says that no second person has read it."""
-    return headers.get("x-read-by", "").strip().lower() == NOBODY
 
 
 def _plural_rule(found: po.PoText, tag: str, file: str) -> Iterator[Finding]:

@@ -8,7 +8,6 @@ from notices.campaign.models import Campaign
 from notices.wording import po
 from notices.wording.placeholders import Placeholder, split
 from notices.wording.translation_files import Notes, merged
-from notices.wording.translations import NOBODY
 
 NAMESPACE = "urn:oasis:names:tc:xliff:document:2.0"
 READ_BY = "read-by"
@@ -25,7 +24,7 @@ def write_xliff(campaign: Campaign, tag: str, previous_text: str, notes: Notes) 
     """
     before = po.read(previous_text)
     entries = [entry for entry in merged(campaign, before) if not entry.obsolete]
-    read_by = before.headers.get("x-read-by") or NOBODY
+    read_by = before.headers.get("x-read-by") or po.NOBODY
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<xliff xmlns="{NAMESPACE}" version="2.1" srcLang={quoteattr(campaign.language)} trgLang={quoteattr(tag)}>',

@@ -131,6 +131,7 @@ def put_signatures(
         ],
     )
     overruled = {item.composed.fingerprint: carried(item.findings, revision) for item in items}
+    unread = {item.composed.fingerprint: {"unread": True} for item in items if item.unread}
     tx.variants.sign(
         Signature(fingerprint=fingerprint, signed_by=by, at=now, overruled=findings)
         for fingerprint, findings in overruled.items()
@@ -144,7 +145,7 @@ def put_signatures(
                 at=now,
                 actor=by,
                 via="command",
-                payload={"fingerprint": fingerprint, "overruled": findings},
+                payload={"fingerprint": fingerprint, "overruled": findings, **unread.get(fingerprint, {})},
             )
             for fingerprint, findings in overruled.items()
         ],

@@ -21,6 +21,7 @@ from notices.compose.proofs import Proof, proof_pages
 from notices.compose.values import FORMS
 from notices.compose.variants import Composed, VariantKey
 from notices.wording.catalogues import Catalogue, nearest, read_catalogue
+from notices.wording.languages import canonical as canonical_tag
 from notices.work import gates, judging
 from notices.work.overruling import overrulings
 from notices.work.owing import Owing, behind_gates, owing
@@ -33,13 +34,17 @@ _OF_A_REMEDY = frozenset({"remedies", "free", "answer_within", "cautions", "conf
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Item:
-    """One variant: what was composed, for how many owners, who has signed it, what there is to say of it."""
+    """One variant: what was composed, for how many owners, who has signed it, what there is to say of it.
+
+    *unread*: nobody who grew up with its language has read it, so that it goes out at a signer's word alone.
+    """
 
     key: VariantKey
     composed: Composed
     owners: int
     signed_by: tuple[str, ...]
     findings: tuple[Finding, ...]
+    unread: bool = False
 
     @property
     def name(self) -> str:
@@ -169,6 +174,7 @@ def _item(
         owners=owners,
         signed_by=by.get(composed.fingerprint, ()),
         findings=(*composed.findings, *(one for one in findings if concerns(one, key, revision))),
+        unread=unread(world, revision, key.language),
     )
 
 
@@ -183,7 +189,16 @@ def compose(
         world.templates,
         revision.pictures,
         lines=lines,
+        source=revision.campaign if unread(world, revision, key.language) else None,
     )
+
+
+def unread(world: World, revision: Revision, tag: str) -> bool:
+    """Say whether nobody has read the lead's wording in *tag*, or ours; who signs reads the source language itself."""
+    source = canonical_tag(revision.campaign.language).partition("-")[0]
+    if canonical_tag(tag).partition("-")[0] == source:
+        return False
+    return tag in revision.unread or catalogue(world, tag).unread
 
 
 def catalogue(world: World, tag: str, domain: str = "notices") -> Catalogue:
@@ -261,4 +276,5 @@ def _proof(world: World, revision: Revision, item: Item) -> Proof:
         },
         signed_by=item.signed_by,
         findings=item.findings,
+        unread=item.unread,
     )

@@ -161,7 +161,13 @@ def draft(world: World) -> Draft:
     pictures = _pictures(world, loaded.campaign)
     spoken, of_translations, places = _translations(world, loaded.campaign)
     lists, of_lists = _lists(world, loaded.campaign, loaded.lines)
-    revision = Revision(campaign=loaded.campaign, translations=spoken, pictures=pictures, lists=lists)
+    revision = Revision(
+        campaign=loaded.campaign,
+        translations=spoken,
+        pictures=pictures,
+        lists=lists,
+        unread=tuple(tag for tag in spoken if any(_says_unread(one, tag) for one in of_translations)),
+    )
     found = (
         *loaded.findings,
         *checks.check(loaded.campaign, loaded.lines, pictures, lists),
@@ -179,6 +185,10 @@ def draft(world: World) -> Draft:
         ),
     )
     return Draft(revision=revision, findings=found, lines=loaded.lines)
+
+
+def _says_unread(finding: Finding, tag: str) -> bool:
+    return finding.code == "translation-unread" and finding.file == f"translations/{tag}.po"
 
 
 def _no_campaign() -> Finding:

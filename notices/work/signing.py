@@ -55,13 +55,17 @@ class SigningPlan:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Signed:
-    """What was signed: the revision's number, whether it was adopted, variants signed, signed already, held back."""
+    """What was signed: the revision's number, whether it was adopted, variants signed, signed already, held back.
+
+    *unread* are those that wait for the signer's word, because nobody has read their language.
+    """
 
     number: int
     adopted: bool
     signed: int
     already: int
     held: tuple[Item, ...]
+    unread: tuple[Item, ...]
     unknown: tuple[str, ...]
     findings: tuple[Finding, ...]
 
@@ -158,20 +162,23 @@ def note_gone_out(tx: Transaction, number: int) -> None:
         tx.safe.put_note(f"{GONE_OUT}:{number}", "yes")
 
 
-def sign(world: World, *, by: str, which: Sequence[str] | None = None) -> Signed:
+def sign(world: World, *, by: str, which: Sequence[str] | None = None, unread_too: bool = False) -> Signed:
     """Adopt the draft where it differs, judge every unit by it, and sign variants by name or fingerprint.
 
     *which* None signs all. A variant of which something must be mended is held back, and holds back no other.
+    *unread_too* is the signer's word for wording that nobody has read; without it that waits.
     """
     proofs = needed(world)
     planned = _plan(world, proofs)
     wanted, unknown = _wanted(planned.items, which)
-    may = [item for item in wanted if item.may_go]
+    good = [item for item in wanted if item.may_go]
+    may = [item for item in good if unread_too or item.signed_by or not item.unread]
+    unread = tuple(item for item in good if item not in may)
     held = tuple(item for item in wanted if not item.may_go)
     revision = proofs.draft.revision
     if revision is None or planned.held_back or (wanted and not may):
         return Signed(
-            number=planned.number, adopted=False, signed=0, already=0, held=held, unknown=unknown,
+            number=planned.number, adopted=False, signed=0, already=0, held=held, unread=unread, unknown=unknown,
             findings=planned.findings,
         )  # fmt: skip
     new = [item for item in may if not item.signed_by]
@@ -188,6 +195,7 @@ def sign(world: World, *, by: str, which: Sequence[str] | None = None) -> Signed
         signed=len(new),
         already=len(may) - len(new),
         held=held,
+        unread=unread,
         unknown=unknown,
         findings=planned.findings,
     )

@@ -121,7 +121,7 @@ def journey(desk: Desk) -> Journey:
     for words in (
         ("owners", "import", "sales.csv", "--yes"),
         ("proofs",),
-        ("sign", "--by", HOSTILE_NAME.replace("\r\n", " "), "--all", "--yes"),
+        ("sign", "--by", HOSTILE_NAME.replace("\r\n", " "), "--all", "--unread-too", "--yes"),
         ("send", "--to-folder", "mails", "--yes"),
         ("bulletin",),
     ):

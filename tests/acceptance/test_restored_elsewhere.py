@@ -81,7 +81,7 @@ def killed(tmp_path_factory: pytest.TempPathFactory) -> Path:
     rows = [f"{n},Owner {n},owner{n}@mail.example,{'GB,en' if n % 2 else 'DE,de'}" for n in range(OWNERS)]
     (folder / "sales.csv").write_text("\n".join(["order,name,email,country,language", *rows, ""]), "utf-8")
     assert command("owners", "import", "sales.csv", "--yes", folder=folder).status == 0
-    assert command("sign", "--by", "Mara Quill", "--all", "--yes", folder=folder).status == 0
+    assert command("sign", "--by", "Mara Quill", "--all", "--unread-too", "--yes", folder=folder).status == 0
     send = [sys.executable, "-m", "notices.cli", "send", "--to-folder", "mails", "--yes", "--pace", "15/s"]
     run = subprocess.Popen(send, env=_environment(""), cwd=folder, stdout=subprocess.DEVNULL)
     try:

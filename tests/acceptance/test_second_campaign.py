@@ -99,7 +99,7 @@ def kettle(desk: Desk, tmp_path: Path) -> Desk:
         ("owners", "import", "webshop.csv", "--yes", "--campaign", "kettle"),
         ("owners", "import", "hire.csv", "--role", "lessor", "--yes", "--campaign", "kettle"),
         ("proofs", "--campaign", "kettle"),
-        ("sign", "--by", "Ada Orrin", "--all", "--yes", "--campaign", "kettle"),
+        ("sign", "--by", "Ada Orrin", "--all", "--unread-too", "--yes", "--campaign", "kettle"),
     ]
     for step in steps:
         said = desk.type(*step)

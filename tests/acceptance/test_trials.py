@@ -150,7 +150,7 @@ def evening(tmp_path_factory: pytest.TempPathFactory) -> Evening:
         ("check",),
         ("owners", "import", "buyers.csv", "--yes"),
         ("proofs",),
-        ("sign", *LEAD, "--all", "--yes"),
+        ("sign", *LEAD, "--all", "--unread-too", "--yes"),
         ("send", "--to-folder", "mails", "--yes"),
     )
     return Evening(lead, {words[0]: lead.type(*words) for words in commands})
@@ -196,7 +196,7 @@ def test_a_fault_in_code_rule_or_price_is_named_and_holds_back_no_warning(tmp_pa
     lead.write("buyers.csv", BUYERS)
     checked = lead.type("check")
     lead.type("owners", "import", "buyers.csv", "--yes")
-    signed = lead.type("sign", *LEAD, "--all", "--yes")
+    signed = lead.type("sign", *LEAD, "--all", "--unread-too", "--yes")
     sent = lead.type("send", "--to-folder", "mails", "--yes")
 
     assert checked.status == 1
@@ -213,7 +213,7 @@ def test_the_public_page_of_a_warning_names_the_day_of_the_next_word_too(tmp_pat
         changed(("  # bulletin: ", "  bulletin: "), text=text)
         + "ledger: [{standing: not_yet_known, text: how many valves are faulty}]\n",
     )
-    signed = lead.type("sign", *LEAD, "--all", "--yes")
+    signed = lead.type("sign", *LEAD, "--all", "--unread-too", "--yes")
     published = lead.type("bulletin")
     pages = [file.read_text("utf-8") for file in sorted((lead.folder / "out/bulletin").iterdir())]
 
@@ -243,7 +243,7 @@ def without_a_page(tmp_path_factory: pytest.TempPathFactory) -> Lead:
         "4,QM-2534-B0175,Nuala Fenn,nuala@post.example,,IE,en\n",
     )
     lead.type("owners", "import", "shop.csv", "--yes")
-    signed = lead.type("sign", *LEAD, "--all", "--yes")
+    signed = lead.type("sign", *LEAD, "--all", "--unread-too", "--yes")
     sent = lead.type("send", "--to-folder", "mails", "--yes")
 
     assert (signed.status, sent.status) == (0, 0), signed.out + sent.out
@@ -308,7 +308,7 @@ def test_a_sender_killed_midway_twice_tells_everybody_exactly_once(tmp_path: Pat
     rows = [f"{n},Owner {n},{address},GB" for n, address in enumerate(sorted(owners))]
     stove.write("buyers.csv", "\n".join(["order,name,email,country", *rows, ""]))
     stove.type("owners", "import", "buyers.csv", "--yes")
-    stove.type("sign", *LEAD, "--all", "--yes")
+    stove.type("sign", *LEAD, "--all", "--unread-too", "--yes")
     written = [_killed_after(stove, more) for more in (40, 130)]
     last = stove.type("send", "--to-folder", "mails", "--yes")
     again = stove.type("send", "--to-folder", "mails", "--yes")

@@ -69,7 +69,7 @@ def outbox(folder: Path, count: int) -> Path:
     """
     with lists.a_world(folder) as world:
         lists.take(world, lists.a_list(2 * count))
-        signed = signing.sign(world, by="Ines Hall")
+        signed = signing.sign(world, by="Ines Hall", unread_too=True)
         assert signed.adopted, signed
         made = posting.prepare(world)
         assert made.made, made

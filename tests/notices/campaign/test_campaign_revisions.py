@@ -112,3 +112,11 @@ def test_whatever_may_stand_in_a_campaign_reads_back(name: str, picture: bytes) 
     revision = Revision(campaign=campaign, pictures={"a": picture})
 
     assert from_content(to_content(revision)) == revision
+
+
+def test_which_translations_nobody_has_read_is_signed_with_them() -> None:
+    campaign = Campaign(issuer=Issuer(name="A"), product=Product(name="B"))
+    unread = Revision(campaign=campaign, unread=("de", "ar"))
+
+    assert from_content(to_content(unread)).unread == ("ar", "de")
+    assert to_content(unread) != to_content(Revision(campaign=campaign))

@@ -15,7 +15,7 @@ READING = (
     ("outbox",),
     ("case", "QM-2534-B0172"),
     ("proofs",),
-    ("sign", "--by", "Mara", "--all", "--yes"),
+    ("sign", "--by", "Mara", "--all", "--unread-too", "--yes"),
     ("send", "--to-folder", "mails", "--yes"),
     ("bulletin",),
     ("stop-sale",),

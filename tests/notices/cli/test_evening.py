@@ -310,3 +310,26 @@ def test_each_step_names_the_next(desk: Desk) -> None:
     assert checked.out.splitlines()[-1] == "Next: notices proofs"
     assert nobody.out.splitlines()[-1] == "Owners come from lists: notices owners import FILE"
     assert read.out.splitlines()[-1].endswith("then notices sign --by NAME --all")
+
+
+def test_what_nobody_has_read_waits_for_the_signers_word_and_goes_with_it_in_one_command(desk: Desk) -> None:
+    desk.imported()
+    told = desk.type("proofs").out.splitlines()
+    without = desk.type("sign", "--by", "Mara", "--all", "--yes")
+    asked = desk.type("sign", "--by", "Mara", "--all", "--unread-too", answer="y\n")
+
+    assert any(line.endswith("not signed; read by nobody") for line in told)
+    assert "What nobody has read goes out at your word alone: sign it with --unread-too." in told
+    assert without.status == 1
+    assert "To give it: notices sign --by NAME --all --unread-too\n" in without.out
+    assert "waits for your word, for nobody has read it: stop-affected-unknown-EU-de\n" in without.out
+    assert asked.status == 0
+    assert "Sign as Mara and give your word for what nobody has read? [y/N] " in asked.out
+
+
+def test_where_only_unread_variants_were_to_be_signed_nothing_is_said_of_sending(desk: Desk) -> None:
+    desk.imported()
+    said = desk.type("sign", "--by", "Mara", "stop-affected-unknown-EU-de", "--yes")
+
+    assert said.status == 1
+    assert "notices send" not in said.out

@@ -53,7 +53,7 @@ def test_its_files_alone_make_a_new_campaign_of_the_last_revision(
         run(["owners", "import", str(file), "--yes", *at]) for file in sorted((new / "lists").glob("*.csv"))
     ]
     proved = run(["proofs", *at])
-    signed = run(["sign", "--by", "Maeve Corrigan", "--all", "--yes", *at])
+    signed = run(["sign", "--by", "Maeve Corrigan", "--all", "--unread-too", "--yes", *at])
     sent = run(["send", "--to-folder", str(tmp_path / "mails"), "--yes", *at])
     printed = capsys.readouterr()
     shown = run(["status", "--format", "json", *at])

@@ -384,7 +384,7 @@ def mended(whole: Told, tmp_path: Path) -> Iterator[World]:
 
 def test_a_mended_comma_corrects_nobody(mended: World) -> None:
     planned = signing.plan(mended)
-    done = signing.sign(mended, by="Maeve Corrigan")
+    done = signing.sign(mended, by="Maeve Corrigan", unread_too=True)
     posting.prepare(mended)
     with mended.register.look() as tx:
         new = [one for one in tx.record.told() if one.occasion.startswith("correct/6")]

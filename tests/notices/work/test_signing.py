@@ -130,7 +130,7 @@ def test_what_a_run_sends_while_somebody_signs_stays_handed_over(tmp_path: Path)
         desk.post()
         desk.edit("Then you cannot steer.", "Then you can not steer.")
         overtaken = _Overtaken(desk.world.register, desk.send)
-        signing.sign(replace(desk.world, register=overtaken), by="Ines Hall")
+        signing.sign(replace(desk.world, register=overtaken), by="Ines Hall", unread_too=True)
 
         assert desk.states()["anna@mail.example"] == ["handed_over"]
 
