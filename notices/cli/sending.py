@@ -43,10 +43,10 @@ def send(
 
     It ends when nothing more can go now, and says when to run it again.
     """
-    from notices.cli import going_out
+    from notices.cli import going_out, release_lines
     from notices.cli.entry import post
     from notices.cli.entry.world import opened
-    from notices.work import dispatching
+    from notices.work import dispatching, releasing
 
     with opened(campaign) as world:
         way = post.way_out(world, to_folder, pace)
@@ -58,6 +58,8 @@ def send(
         if not ready.anything:
             end(mend=bool(ready.unsigned) or ready.revision is None)
             return
+        if not_ready := release_lines.before_sending(releasing.ready(world)):
+            say(not_ready)
         if to_folder is not None and ready.owners:
             ask(f"{number(ready.owners, 'owner')} then count as told. Write into {to_folder}?", yes=yes)
         sent = post.dispatch(world, way)

@@ -1,0 +1,68 @@
+"""Release: the steps before a notice goes out, each done or overruled by name."""
+
+from enum import StrEnum
+from typing import Annotated
+
+import typer
+
+from notices.cli.options import HERE, Campaign, Format, Print, command
+from notices.cli.saying import MEND, end, say, say_json, stop, warn
+
+
+class Settled(StrEnum):
+    """What is said of a step."""
+
+    DONE = "done"
+    OVERRULE = "overrule"
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add this group's commands."""
+    app.command()(ready)
+
+
+def ready(
+    *,
+    step: Annotated[str, typer.Argument(metavar="[STEP]", help="A step of the list, as sale or phone.")] = "",
+    word: Annotated[
+        Settled | None,
+        typer.Argument(metavar="[done|overrule]", help="It is done, or goes undone for a reason."),
+    ] = None,
+    by: Annotated[
+        str, typer.Option("--by", metavar="NAME", help="Your name, as it shall stand in the record.")
+    ] = "",
+    reason: Annotated[
+        str, typer.Option("--reason", metavar="TEXT", help="Why it is overruled, or what was seen.")
+    ] = "",
+    campaign: Campaign = HERE,
+    output: Print = Format.TEXT,
+) -> None:
+    """Show the steps before owners are told, who did each, and what is next.
+
+    A step is done by name, or overruled by name with a reason. Nothing here holds back a stop warning. The steps are
+    common practice; what the law asks is in notices deadlines.
+    """
+    from notices.cli import release_lines
+    from notices.cli.entry.world import opened
+    from notices.work import releasing
+    from notices.work.words import HearingError
+
+    if step and word is None:
+        stop("say done or overrule: notices ready STEP done --by NAME")
+    with opened(campaign) as world:
+        if word is not None:
+            try:
+                releasing.settle(world, step, overrule=word is Settled.OVERRULE, by=by, text=reason)
+            except HearingError as fault:
+                warn(f"notices: {fault}")
+                raise typer.Exit(MEND) from None
+        found = releasing.ready(world)
+    if output is Format.JSON:
+        say_json(releasing.as_json(found))
+    elif word is not None:
+        said = "done" if word is Settled.DONE else "overruled"
+        say(f"{step} is {said}, by {by.strip()}. {release_lines.next_step(found, command('send', campaign))}")
+        return
+    else:
+        say("\n".join(release_lines.lines(found, command("send", campaign))))
+    end(mend=bool(found.waiting))
