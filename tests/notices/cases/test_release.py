@@ -12,7 +12,9 @@ EARLIER = datetime(2026, 3, 3, 9, 0, tzinfo=UTC)
 
 
 def said(step: str, *, kind: str = "release_step_done", at: datetime = NOW) -> Event:
-    event = NewEvent(stream=CAMPAIGN, kind=kind, at=at, actor="Mara Quill", via="command", payload={"step": step})
+    event = NewEvent(
+        stream=CAMPAIGN, kind=kind, at=at, actor="Mara Quill", via="command", payload={"step": step}
+    )
     return chained(event, seq=1, recorded_at=at, before="")
 
 
