@@ -7,6 +7,7 @@ import pytest
 
 from audiences.findings import Finding, Severity
 from notices.assembly import expressions
+from notices.campaign.overruling import may_be_overruled
 from notices.wording import expression_checks
 from notices.wording.passages import Reading
 from notices.work import revisions
@@ -254,3 +255,11 @@ def test_a_polite_sentence_is_let_pass(language: str, words: str) -> None:
     reading = a_reading(translations={language: {("hazard.who", _WHO): words}})
 
     assert list(expression_checks.familiar(reading)) == []
+
+
+def test_a_false_alarm_may_be_overruled_and_a_mere_consideration_need_not() -> None:
+    (selling,) = expression_checks.selling(a_reading(_saying("We voucher for it.")))
+    (forbidden,) = _forbidden(a_reading(_saying("This is voluntary.")))
+    (synonym,) = _forbidden(a_reading(_saying("In rare cases it burns.")))
+
+    assert [may_be_overruled(one) for one in (selling, forbidden, synonym)] == [True, True, False]
