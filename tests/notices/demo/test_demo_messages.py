@@ -93,3 +93,15 @@ def test_who_reads_arabic_gets_it_from_right_to_left(told: Told) -> None:
     assert len(received) == 2
     assert all(one["Content-Language"] == "ar" for one in received)
     assert all(body is not None and 'dir="rtl"' in body.get_content() for body in bodies)
+
+
+def test_whose_language_no_list_says_is_written_to_in_the_countrys(told: Told) -> None:
+    by_country = {"IE": "en", "GB": "en", "DE": "de", "FR": "fr", "NL": "nl", "BE": "nl", "ES": "es"}
+    by_country |= {"IT": "it", "PL": "pl", "US": "en-US"}
+    found: dict[str, set[str]] = {}
+    for owner in (one.owner for one in told.story.people if not one.owner.language):
+        address = owner.email.replace("lastenräder", "xn--lastenrder-w5a")
+        for received in told.story.server.to(address):
+            found.setdefault(owner.country, set()).add(received.message["Content-Language"])
+
+    assert found == {country: {language} for country, language in by_country.items()}
