@@ -37,8 +37,18 @@ def next_step(found: Readiness, send: str) -> str:
         return "Every step is done or overruled."
     if not one.step.before_owners:
         return f"Next: {send}; then {one.step.key}: notices ready {one.step.key} done --by NAME"
+    if one.step.key == "page":
+        return "Next: notices ready page"
     how = f"{_HOW[one.step.key]}, then " if one.step.key in _HOW else ""
     return f"Next: {how}notices ready {one.step.key} done --by NAME"
+
+
+def try_page(address: str) -> str:
+    """Return how the page is tried from outside."""
+    return (
+        f"Open {address} on a telephone outside the house network, within half an hour; notices serve must run.\n"
+        "Next, with the code that it shows: notices ready page CODE --by NAME"
+    )
 
 
 def before_sending(found: Readiness) -> str:

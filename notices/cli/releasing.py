@@ -1,6 +1,5 @@
 """Release: the steps before a notice goes out, each done or overruled by name."""
 
-from enum import StrEnum
 from typing import Annotated
 
 import typer
@@ -8,12 +7,7 @@ import typer
 from notices.cli.options import HERE, Campaign, Format, Print, command
 from notices.cli.saying import MEND, end, say, say_json, stop, warn
 
-
-class Settled(StrEnum):
-    """What is said of a step."""
-
-    DONE = "done"
-    OVERRULE = "overrule"
+_DONE, _OVERRULE, _PAGE = "done", "overrule", "page"
 
 
 def add_to(app: typer.Typer) -> None:
@@ -25,9 +19,12 @@ def ready(
     *,
     step: Annotated[str, typer.Argument(metavar="[STEP]", help="A step of the list, as sale or phone.")] = "",
     word: Annotated[
-        Settled | None,
-        typer.Argument(metavar="[done|overrule]", help="It is done, or goes undone for a reason."),
-    ] = None,
+        str,
+        typer.Argument(
+            metavar="[done|overrule|CODE]",
+            help="It is done, or goes undone for a reason; of the page the code that it shows.",
+        ),
+    ] = "",
     by: Annotated[
         str, typer.Option("--by", metavar="NAME", help="Your name, as it shall stand in the record.")
     ] = "",
@@ -44,25 +41,40 @@ def ready(
     """
     from notices.cli import release_lines
     from notices.cli.entry.world import opened
-    from notices.work import releasing
+    from notices.work import page_code, releasing
     from notices.work.words import HearingError
 
-    if step and word is None:
+    if step and not word and step != _PAGE:
         stop("say done or overrule: notices ready STEP done --by NAME")
     with opened(campaign) as world:
-        if word is not None:
-            try:
-                releasing.settle(world, step, overrule=word is Settled.OVERRULE, by=by, text=reason)
-            except HearingError as fault:
-                warn(f"notices: {fault}")
-                raise typer.Exit(MEND) from None
+        try:
+            if step == _PAGE and not word:
+                say(release_lines.try_page(page_code.draw(world)))
+                return
+            if word:
+                _check(step, word, seen=step == _PAGE and page_code.is_shown(world, word))
+                releasing.settle(world, step, overrule=word == _OVERRULE, by=by, text=reason)
+        except HearingError as fault:
+            warn(f"notices: {fault}")
+            raise typer.Exit(MEND) from None
         found = releasing.ready(world)
     if output is Format.JSON:
         say_json(releasing.as_json(found))
-    elif word is not None:
-        said = "done" if word is Settled.DONE else "overruled"
+    elif word:
+        said = "overruled" if word == _OVERRULE else "done"
         say(f"{step} is {said}, by {by.strip()}. {release_lines.next_step(found, command('send', campaign))}")
         return
     else:
         say("\n".join(release_lines.lines(found, command("send", campaign))))
     end(mend=bool(found.waiting))
+
+
+def _check(step: str, word: str, *, seen: bool) -> None:
+    if word == _OVERRULE or seen:
+        return
+    if step == _PAGE:
+        stop(
+            "that is not the code that the page shows; notices ready page draws one, which lasts half an hour"
+        )
+    if word != _DONE:
+        stop("say done or overrule: notices ready STEP done --by NAME")

@@ -21,11 +21,12 @@ from notices.respond.forms import Form
 from notices.respond.gate import Gate, caller_of
 from notices.respond.guards import Guarded, base_of, may_send
 from notices.respond.limits import BUSY, MISS, TYPED, Caller, Limits, busy
-from notices.respond.public import Bulletin, public_page
+from notices.respond.public import CODE_PAGE, Bulletin, public_page
 from notices.respond.rendering import STYLE, numbers, picture_name, render
 from notices.respond.scenes import START, Page, Scene, catalogue_of, language_of
 from notices.respond.seals import Seals
 from notices.wording.catalogues import nearest
+from notices.work import page_code
 from notices.work.answering import read_link, speaking
 from notices.work.answers import Visit
 from notices.work.ports import World
@@ -72,6 +73,7 @@ def application(
             Route("/", pages.front, methods=["GET", "POST"]),
             Route("/style.css", pages.style),
             Route("/bulletin", pages.bulletin),
+            Route(f"/{page_code.PATH}", pages.tried),
             Route("/picture/{name}", pages.picture),
             Route("/{who}", pages.visit, methods=["GET", "POST"]),
             Route("/{who}/", pages.visit, methods=["GET", "POST"]),
@@ -129,6 +131,13 @@ class _Pages:
         asked, accepted = request.query_params.get("lang", ""), request.headers.get("accept-language", "")
         tag, _ = language_of(held, asked, None, accepted)
         return await run_in_threadpool(public_page, self.make_bulletin, held, tag)
+
+    async def tried(self, _request: Request) -> Response:
+        """Show the code by which the lead proves that this page loads from outside, while there is one."""
+        code = await run_in_threadpool(page_code.shown, self.world)
+        if code is None:
+            raise HTTPException(_NOT_FOUND)
+        return HTMLResponse(CODE_PAGE.format(code=code))
 
     async def refused(self, request: Request, fault: Exception) -> Response:
         """Answer what cannot be served with one page, the same for unknown and retired links."""

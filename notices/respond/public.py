@@ -11,6 +11,13 @@ from notices.respond.guards import POLICY
 from notices.work.revisions import Signed
 
 Bulletin = Callable[[Signed, str], str]
+CODE_PAGE = (
+    '<!doctype html><html lang="en"><head><meta charset="utf-8">'
+    '<meta name="viewport" content="width=device-width, initial-scale=1"><title>Trying the page</title>'
+    '<link rel="stylesheet" href="style.css"></head><body><main><h1>{code}</h1>'
+    "<p>This page loads. Whoever tries it types this code back: notices ready page {code} --by NAME</p>"
+    "</main></body></html>"
+)
 _STYLES = re.compile(r"<style[^>]*>(.*?)</style>", re.DOTALL | re.IGNORECASE)
 
 

@@ -1,8 +1,31 @@
 """The order of release, typed."""
 
+import json
+import sqlite3
+from contextlib import closing
+
 from tests.commands import Desk
 
 BEFORE = ("sale", "staff", "authorities", "page", "certificate", "mailbox", "phone", "line", "backup")
+
+
+def code(desk: Desk) -> str:
+    """Draw the code that the page shows, and read it where the page does."""
+    desk.type("ready", "page")
+    with closing(sqlite3.connect(desk.folder / "register.db")) as connection:
+        (noted,) = connection.execute("SELECT value FROM meta WHERE name = 'page_code'").fetchone()
+    return str(json.loads(noted)["code"])
+
+
+def test_the_page_is_ticked_only_by_the_code_that_it_shows(desk: Desk) -> None:
+    drawn = desk.type("ready", "page")
+    shown = code(desk)
+
+    assert "/ready on a telephone outside the house network" in drawn.out
+    assert shown not in drawn.out
+    for wrong in ("done", "IOIO!"):
+        assert "not the code" in desk.type("ready", "page", wrong, "--by", "Mara Quill").err
+    assert "page is done" in desk.type("ready", "page", shown.lower(), "--by", "Mara Quill").out
 
 
 def test_it_lists_the_steps_and_the_one_next_command(desk: Desk) -> None:
@@ -32,7 +55,8 @@ def test_a_step_is_done_by_name_and_overruled_with_a_reason(desk: Desk) -> None:
 
 def test_once_everything_before_owners_is_settled_send_is_next(desk: Desk) -> None:
     for step in BEFORE:
-        desk.type("ready", step, "done", "--by", "Mara Quill")
+        word = code(desk) if step == "page" else "done"
+        desk.type("ready", step, word, "--by", "Mara Quill")
 
     said = desk.type("ready", "--format", "json")
     assert (said.status, said.json["open_before_owners"]) == (0, [])
@@ -68,3 +92,4 @@ def test_what_cannot_be_recorded_says_what_is_missing(desk: Desk) -> None:
     assert "--by NAME" in desk.type("ready", "sale", "done").err
     assert "--reason" in desk.type("ready", "sale", "overrule", "--by", "Mara Quill").err
     assert desk.type("ready", "sale").status == 2
+    assert desk.type("ready", "sale", "perhaps", "--by", "Mara Quill").status == 2
