@@ -213,6 +213,7 @@ class Campaign(Part):
     now: Now = Now()
     use: Use = Use()
     remedies: dict[Key, Remedy] | None = None
+    single_remedy_reason: Word | None = None
     free: Text | None = None
     answer_within: AnswerWithin | None = None
     meanwhile: Meanwhile | None = None

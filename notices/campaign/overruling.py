@@ -15,6 +15,8 @@ JUDGEMENTS: Mapping[str, str] = {
     "next-word-too-late": "seven days are common practice, not law",
     "translation-number": "a language may say a number in words, or count the hours otherwise",
     "selling-text": "a false alarm: the words mean something else in this passage",
+    "owner-pays": "a false alarm: the words put no cost on the owner in this passage",
+    "refund-below-price": "a false alarm: the words take nothing from the price in this passage",
     "owner-before-mechanic": "what an owner can do easily and safely is judged by the work: article 37(3)",
 }
 """The findings that are judgements about words and law, each with why somebody may judge otherwise.

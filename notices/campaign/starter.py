@@ -199,6 +199,8 @@ product:
 #     label: Your money back
 #     all: {promise: The full price you paid. We fetch the stove.}
 
+# single_remedy_reason: No part is made any more.  # where there is no choice; no owner reads it
+
 # free: You pay nothing for parts, work, transport or post.
 
 # answer_within: {working_days: 3, text: We will tell you the day within 3 working days of your answer.}
