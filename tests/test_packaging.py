@@ -144,11 +144,12 @@ def test_the_installed_copy_reads_its_own_texts(installed: Path, tracked: list[s
     program = (
         "import notices; from notices import assembly\n"
         "print(notices.__file__)\n"
-        "print(len(assembly.templates()), len(assembly.catalogues()))"
+        "print(len(assembly.templates()), len(assembly.catalogues()), len(assembly.expressions()))"
     )
     done = _run(installed, "-c", program)
     templates = sum(name.startswith("templates/") for name in tracked)
-    catalogues = sum(name.startswith("locales/") and name.endswith(".po") for name in tracked)
+    catalogues = sum(name.startswith("locales/") and name.endswith((".po", ".csv")) for name in tracked)
+    tables = sum(name.startswith("notices/wording/expressions/") for name in tracked)
 
     assert done.stderr == ""
-    assert done.stdout == f"{installed / 'notices' / '__init__.py'}\n{templates} {catalogues}\n"
+    assert done.stdout == f"{installed / 'notices' / '__init__.py'}\n{templates} {catalogues} {tables}\n"
