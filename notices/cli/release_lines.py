@@ -3,44 +3,47 @@
 import shutil
 import textwrap
 from collections.abc import Iterator
+from pathlib import Path
 
 from notices.cases.release import Standing
+from notices.cli.options import command
 from notices.work.releasing import Readiness
 
 _WIDEST = 110
 _HOW = {
-    "sale": "notices stop-sale",
-    "authorities": "notices deadlines",
-    "backup": "notices backup TO",
+    "sale": "stop-sale",
+    "authorities": "deadlines",
+    "backup": "backup TO",
 }
 
 
-def lines(found: Readiness, send: str) -> Iterator[str]:
+def lines(found: Readiness, campaign: Path) -> Iterator[str]:
     """Yield each step with its state in words, where owners come, and the one next command."""
     width = min(shutil.get_terminal_size().columns, _WIDEST)
     before = True
     for one in found.steps:
         if before and not one.step.before_owners:
             before = False
-            yield f"then owners: {send}"
+            yield f"then owners: {command('send', campaign)}"
         yield from textwrap.wrap(
             _line(one, found), width, subsequent_indent="    ", break_long_words=False, break_on_hyphens=False
         )
     yield ""
-    yield next_step(found, send)
+    yield next_step(found, campaign)
 
 
-def next_step(found: Readiness, send: str) -> str:
+def next_step(found: Readiness, campaign: Path) -> str:
     """Return the one next command."""
     one = found.next
     if one is None:
         return "Every step is done or overruled."
+    done = command(f"ready {one.step.key} done --by NAME", campaign)
     if not one.step.before_owners:
-        return f"Next: {send}; then {one.step.key}: notices ready {one.step.key} done --by NAME"
+        return f"Next: {command('send', campaign)}; then {one.step.key}: {done}"
     if one.step.key == "page":
-        return "Next: notices ready page"
-    how = f"{_HOW[one.step.key]}, then " if one.step.key in _HOW else ""
-    return f"Next: {how}notices ready {one.step.key} done --by NAME"
+        return f"Next: {command('ready page', campaign)}"
+    how = f"{command(_HOW[one.step.key], campaign)}, then " if one.step.key in _HOW else ""
+    return f"Next: {how}{done}"
 
 
 def try_page(address: str) -> str:

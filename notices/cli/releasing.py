@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from notices.cli.options import HERE, Campaign, Format, Print, command
+from notices.cli.options import HERE, Campaign, Format, Print
 from notices.cli.saying import MEND, end, say, say_json, stop, warn
 
 _DONE, _OVERRULE, _PAGE = "done", "overrule", "page"
@@ -62,10 +62,10 @@ def ready(
         say_json(releasing.as_json(found))
     elif word:
         said = "overruled" if word == _OVERRULE else "done"
-        say(f"{step} is {said}, by {by.strip()}. {release_lines.next_step(found, command('send', campaign))}")
+        say(f"{step} is {said}, by {by.strip()}. {release_lines.next_step(found, campaign)}")
         return
     else:
-        say("\n".join(release_lines.lines(found, command("send", campaign))))
+        say("\n".join(release_lines.lines(found, campaign)))
     end(mend=bool(found.waiting))
 
 

@@ -68,6 +68,17 @@ def test_once_everything_before_owners_is_settled_send_is_next(desk: Desk) -> No
     assert desk.type("ready").out.endswith("\nEvery step is done or overruled.\n")
 
 
+def test_the_next_command_is_typed_for_the_folder_that_was_asked(desk: Desk) -> None:
+    desk.patch.chdir(desk.folder.parent)
+
+    said = desk.type("ready", "--campaign", "steering-link").out
+
+    assert (
+        "Next: notices stop-sale --campaign steering-link, then notices ready sale done --by NAME --campaign"
+        in said
+    )
+
+
 def test_a_backup_ticks_its_own_step(desk: Desk) -> None:
     (desk.folder / "kept").mkdir()
     kept = desk.type("backup", "kept")
