@@ -6,7 +6,7 @@
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from tests.benchmarks import handing_over, lists, mails, registers, single_codes, starting
+from tests.benchmarks import handing_over, lists, long_lists, mails, registers, single_codes, starting
 from tests.benchmarks.timing import Line
 
 BENCHMARKS: dict[str, Callable[..., Iterator[Line]]] = {
@@ -14,6 +14,7 @@ BENCHMARKS: dict[str, Callable[..., Iterator[Line]]] = {
     "whole-messages": mails.whole_messages,
     "composing": mails.composing_many,
     "importing": lists.importing_rows,
+    "importing-long": long_lists.importing_long,
     "single-codes": single_codes.by_single_codes,
     "handing-over": handing_over.as_fast_as_it_goes,
     "slow-line": handing_over.through_a_slow_line,

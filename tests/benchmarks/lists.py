@@ -39,7 +39,8 @@ def a_list(count: int) -> bytes:
         owner = number - (number % 10 == 0 and number > 0)  # each tenth sale goes to the buyer before
         country, language, phone = _COUNTRIES[owner % 3]
         name = f"{_GIVEN[owner % 6]} {_FAMILY[owner // 6 % 6]}"
-        code = f"QM-{25:02d}{20 + number % 30:02d}-{'AB'[number % 2]}{dice.randrange(10_000):04d}"
+        year = 25 - number // 100_000  # there are too few codes in one for a long list
+        code = f"QM-{year:02d}{20 + number % 30:02d}-{'AB'[number % 2]}{dice.randrange(10_000):04d}"
         sold = f"2025-{1 + number % 12:02d}-{1 + number % 28:02d}"
         email = f"owner.{owner}@mail{owner % 50}.example"
         writer.writerow(
