@@ -59,6 +59,14 @@ def check(
             "--revision", metavar="M", help="With --against: compare this signed revision, not the draft."
         ),
     ] = None,
+    market: Annotated[
+        str | None,
+        typer.Option(
+            "--market",
+            metavar="NAME",
+            help="Show what the law of this market asks of a notice, and what is there; all: of every law area.",
+        ),
+    ] = None,
     campaign: Campaign = HERE,
     output: Print = Format.TEXT,
 ) -> None:
@@ -66,7 +74,7 @@ def check(
 
     Once lists are imported it also says how many of their units fall under each rule.
     """
-    from notices.cli import differences, ease_lines
+    from notices.cli import differences, ease_lines, law_lines
     from notices.cli.entry.world import opened
     from notices.work import checking, differing
 
@@ -82,10 +90,14 @@ def check(
             )
         except differing.NoSuchRevisionError as fault:
             stop(str(fault))
+        asked = checking.asked_by(world, checked.draft, market) if market else ()
+    if market and checked.draft.revision and not asked:
+        stop(f"no market and no law area is called {market}; --market all shows every one")
     if output is Format.JSON:
         say_json(
             {
                 "findings": [finding_as_json(finding) for finding in checked.findings],
+                "law": law_lines.as_json(asked),
                 "reading": [ease_lines.as_json(ease) for ease in checked.eases],
                 "units": differences.weighed_as_json(checked.weighed),
                 "against": differences.as_json(found),
@@ -94,6 +106,7 @@ def check(
     else:
         say_in_order(checked.findings)
         for line in (
+            *law_lines.lines(asked),
             *ease_lines.lines(checked.eases),
             *differences.weighed(checked.weighed),
             *differences.lines(found),

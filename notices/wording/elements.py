@@ -227,3 +227,6 @@ DETECTORS: Mapping[str, Detector] = {
     ),
 }
 """By the name in a table's ``found_by``; a *path* ``headline`` is that of the market's own headline."""
+
+UNSHOWN = frozenset({"made_in", "made_when", "maker", "price", "units"})
+"""What stands in campaign.yaml alone: no notice of ours shows it yet, so that it is for the authority's own form."""

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from audiences.findings import Finding, Severity
 from notices.campaign.models import Market
 from notices.campaign.warning_checks import OPEN
-from notices.wording.elements import DETECTORS, unwritten
+from notices.wording.elements import DETECTORS, UNSHOWN, unwritten
 from notices.wording.law_tables import SURE, Element, Table, tables
 from notices.wording.passages import Reading
 from notices.wording.splitting import family
@@ -19,13 +19,17 @@ from notices.wording.splitting import family
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Asked:
-    """An element that a table asks of a market's notices, and whether it is *there*; None where nobody can tell."""
+    """An element that a table asks of a market's notices, how strongly (must or should), and whether it is *there*.
+
+    *there* is None where another finding tells; *market* is empty where the campaign has none under this law.
+    """
 
     table: Table
     element: Element
     market: str
     path: str
     there: bool | None
+    weight: str
 
     def must(self, *, warning: bool) -> bool:
         """Say whether its lack holds a notice back."""
@@ -55,7 +59,8 @@ def _finding(reading: Reading, path: str, found: list[Asked]) -> Finding:
     return Finding(
         code="element-missing",
         **reading.at(path),
-        message=f"the notice does not say {_what(reading, found[0])}: {areas}",
+        message=f"{'campaign.yaml' if first.found_by in UNSHOWN else 'the notice'} does not say"
+        f" {_what(reading, found[0])}: {areas}",
         mend=detector.mend if detector else f"write it, as: {first.words[0]}",
         severity=Severity.MUST_MEND if found[0].must(warning=reading.warning) else Severity.CONSIDER,
         source="; ".join(dict.fromkeys(_source(one.element, warning=reading.warning) for one in found)),
@@ -88,7 +93,12 @@ def asked(reading: Reading, *, everywhere: bool = False) -> Iterator[Asked]:
 def _asked(reading: Reading, table: Table, element: Element, key: str, market: Market) -> Asked:
     path = _path(element, key)
     return Asked(
-        table=table, element=element, market=key, path=path, there=_there(reading, element, market, path)
+        weight=element.asked(warning=reading.warning),
+        table=table,
+        element=element,
+        market=key,
+        path=path,
+        there=_there(reading, element, market, path),
     )
 
 

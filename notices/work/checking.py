@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from audiences.findings import Finding, Severity, must_mend
 from notices.campaign.needs import lacking
 from notices.campaign.notice_order import in_notice_order
+from notices.wording import law_checks
 from notices.wording.ease import Ease, eases
+from notices.wording.law_checks import Asked
 from notices.wording.passages import Reading
 from notices.work.overruling import weighed_up
 from notices.work.ports import World
@@ -43,6 +45,20 @@ def check(world: World) -> Checked:
         weighed=units,
         eases=_eases(found),
     )
+
+
+def asked_by(world: World, found: Draft, name: str) -> tuple[Asked, ...]:
+    """Return what the law of a market asks of the draft, by the market's key or the table's; ``all`` for every one."""
+    if found.revision is None:
+        return ()
+    reading = Reading(
+        campaign=found.revision.campaign,
+        lines=found.lines,
+        translations=found.revision.translations,
+        laws=world.laws,
+    )
+    every = law_checks.asked(reading, everywhere=True)
+    return tuple(one for one in every if name in {"all", one.market, one.table.key})
 
 
 def _eases(found: Draft) -> tuple[Ease, ...]:
