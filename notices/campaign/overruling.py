@@ -10,6 +10,7 @@ from notices.campaign.revisions import Revision
 from notices.campaign.texts import localise
 
 JUDGEMENTS: Mapping[str, str] = {
+    "element-missing": "another passage may say it, or it cannot be had in time: whether the law is met is judged",
     "expression-forbidden": "a false alarm: the words mean something else in this passage",
     "free-missing": "another passage may say that it costs nothing",
     "next-word-too-late": "seven days are common practice, not law",
@@ -24,6 +25,8 @@ JUDGEMENTS: Mapping[str, str] = {
 All else is how things are: a file that cannot be read, a sentence without its value, a picture that is not there. No
 reason mends that. Nor is there one for a warning without hazard or stop (`needs.NEVER_OVERRULED_CODES`).
 """
+
+_VITAL = (["hazard"], ["now"])  # an element of the law that is missing there is never overruled
 
 _TRANSLATION = re.compile(r"translations/(.+)\.po")
 _STEP = re.compile(r"[^.\[\]]+")
@@ -40,6 +43,8 @@ class Overruling:
 
 def may_be_overruled(finding: Finding) -> bool:
     """Say whether a finding that must be mended is a judgement that a person may overrule."""
+    if finding.code == "element-missing" and _STEP.findall(finding.path)[:1] in _VITAL:
+        return False
     return finding.severity is not Severity.CONSIDER and finding.code in JUDGEMENTS
 
 

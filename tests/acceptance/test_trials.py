@@ -243,6 +243,8 @@ def without_a_page(tmp_path_factory: pytest.TempPathFactory) -> Lead:
         "4,QM-2534-B0175,Nuala Fenn,nuala@post.example,,IE,en\n",
     )
     lead.type("owners", "import", "shop.csv", "--yes")
+    reason = "No number is free everywhere; we call everybody back, and say so."
+    lead.type("overrule", "element-missing", "contacts", *LEAD, "--reason", reason)
     signed = lead.type("sign", *LEAD, "--all", "--unread-too", "--yes")
     sent = lead.type("send", "--to-folder", "mails", "--yes")
 
