@@ -31,6 +31,18 @@ def test_a_module_stays_under_three_hundred_lines() -> None:
     assert long == {}
 
 
+def test_no_two_tests_outside_a_package_have_one_name() -> None:
+    """Hold what pytest needs: of two such files it would read one alone."""
+    loose = [
+        path
+        for path in (source.ROOT / "tests").rglob("test_*.py")
+        if not (path.parent / "__init__.py").exists()
+    ]
+    twice = {path.name for path in loose if [other.name for other in loose].count(path.name) > 1}
+
+    assert twice == set()
+
+
 def test_a_silenced_check_says_why() -> None:
     silent = [
         f"{module.place}:{line}: {comment}"

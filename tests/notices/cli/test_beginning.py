@@ -308,6 +308,9 @@ def test_a_market_of_which_no_duty_is_known_is_sent_to_its_authority(desk: Desk,
 def terminal(folder: Path, typed: str, *, broken_off: bool = False) -> tuple[int, str]:
     """Type into the command in a terminal of its own; return its exit status and all that stood there."""
     ours, theirs = pty.openpty()
+    signal.signal(
+        signal.SIGINT, signal.default_int_handler
+    )  # a run in the background is deaf to it, and its children
     process = subprocess.Popen(
         [sys.executable, "-m", "notices.cli.__main__", "new", "ladder"],
         stdin=theirs,
@@ -342,6 +345,7 @@ def terminal(folder: Path, typed: str, *, broken_off: bool = False) -> tuple[int
         status = process.wait(30)
     finally:
         process.kill()
+        process.wait()
         os.close(ours)
     return status, shown.decode()
 
