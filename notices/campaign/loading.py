@@ -9,7 +9,7 @@ from audiences.findings import Finding, in_reading_order
 from notices.campaign import faults
 from notices.campaign.models import Campaign
 from notices.campaign.reading import Document, read
-from notices.campaign.shape import path_of
+from notices.campaign.shape import lies_in, path_of
 
 # Parts that say nothing to the reader of a stop warning: a fault in them never holds one back.
 NOT_IN_A_STOP = (
@@ -62,23 +62,19 @@ def load(text: str, file: str = "campaign.yaml") -> Loaded:
 
 def is_aside(path: str) -> bool:
     """Say whether *path* lies in a part that a stop warning does not use."""
-    return any(_lies_in(path, part) for part in NOT_IN_A_STOP)
+    return lies_in(path, *NOT_IN_A_STOP)
 
 
 def _without(value: dict[str, object], findings: Sequence[Finding]) -> Campaign | None:
     """Read a stop warning without the faulty parts that it does not use; None where a fault lies elsewhere."""
     if "remedies" in value or not all(is_aside(finding.path) for finding in findings):
         return None
-    faulty = {part for part in NOT_IN_A_STOP if any(_lies_in(finding.path, part) for finding in findings)}
+    faulty = {part for part in NOT_IN_A_STOP if any(lies_in(finding.path, part) for finding in findings)}
     kept = {key: part for key, part in value.items() if key not in faulty}
     product = kept.get("product")
     if "product.price" in faulty and isinstance(product, dict):
         kept["product"] = {key: part for key, part in product.items() if key != "price"}
     return Campaign.model_validate(kept, by_alias=True, by_name=False)
-
-
-def _lies_in(path: str, part: str) -> bool:
-    return path == part or path.startswith((f"{part}.", f"{part}["))
 
 
 # Behind these nothing was read, so that every key would seem to be missing.

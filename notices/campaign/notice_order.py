@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from audiences.findings import Finding, in_reading_order
 from notices.campaign.looking import FILE
+from notices.campaign.shape import lies_in
 
 # The parts of campaign.yaml from the subject line to the last word; what no owner reads comes after it.
 _READ = (
@@ -51,11 +52,7 @@ def in_notice_order(findings: Iterable[Finding]) -> list[Finding]:
 def _place(finding: Finding) -> tuple[bool, int]:
     if finding.file != FILE:
         return True, 0
-    found = [at for at, part in enumerate(_READ) if _lies_in(finding.path, part)]
+    found = [at for at, part in enumerate(_READ) if lies_in(finding.path, part)]
     if not finding.path:
         return False, -1
     return False, max(found, key=lambda at: len(_READ[at]), default=len(_READ))
-
-
-def _lies_in(path: str, part: str) -> bool:
-    return path == part or path.startswith((f"{part}.", f"{part}["))

@@ -40,6 +40,11 @@ def path_of(place: Place) -> str:
     return path.lstrip(".")
 
 
+def lies_in(path: str, *parts: str) -> bool:
+    """Say whether *path* is one of *parts*, or lies inside one."""
+    return any(path == part or path.startswith((f"{part}.", f"{part}[")) for part in parts)
+
+
 def part_at(root: type[Part], place: Place) -> type[Part] | None:
     """Return the part that stands at *place* (keys and list places), or None where none does."""
     held: object = root

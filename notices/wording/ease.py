@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from audiences.findings import Finding, Severity
+from notices.campaign.shape import lies_in
 from notices.wording.counting import Sentence, counted, sentences
 from notices.wording.formulas import Counts, together
 from notices.wording.passages import Passage, Reading
@@ -106,7 +107,7 @@ def _is(path: str, part: str, reading: Reading) -> bool:
         return False
     if part == "remedies" and not (path.endswith(".promise") or ".steps[" in path):
         return False
-    return path == part or path.startswith((f"{part}.", f"{part}["))
+    return lies_in(path, part)
 
 
 def _hardest(passages: list[Passage], tag: str) -> tuple[Hard, ...]:

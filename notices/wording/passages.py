@@ -7,7 +7,7 @@ from notices.campaign.loading import is_aside
 from notices.campaign.looking import FILE, Where, line_of
 from notices.campaign.models import Campaign
 from notices.campaign.revisions import Translation
-from notices.campaign.shape import path_of, texts
+from notices.campaign.shape import lies_in, path_of, texts
 from notices.campaign.texts import context_of, localise
 from notices.wording import po
 
@@ -94,7 +94,7 @@ class Reading:
         inside = {("ledger", at, "text") for at, fact in enumerate(self.campaign.ledger) if fact.inside}
         for place, text in texts(self.campaign):
             path = path_of(place)
-            if place in inside or (self.warning and _not_said(path)):
+            if place in inside or (self.warning and (is_aside(path) or lies_in(path, *_NOT_IN_A_WARNING))):
                 continue
             if tag == self.campaign.language:
                 yield Passage(path=path, text=text, language=tag, line=line_of(path, self.lines))
@@ -116,9 +116,3 @@ def lines_of(po_text: str) -> dict[tuple[str, str], int]:
     return {
         (entry.context, entry.msgid): entry.line for entry in po.read(po_text).entries if not entry.obsolete
     }
-
-
-def _not_said(path: str) -> bool:
-    return is_aside(path) or any(
-        path == part or path.startswith((f"{part}.", f"{part}[")) for part in _NOT_IN_A_WARNING
-    )

@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 
 from audiences.findings import Finding, Severity
+from notices.campaign.shape import lies_in
 from notices.wording.counting import sentences
 from notices.wording.passages import Passage, Reading
 from notices.wording.splitting import family, words_of
@@ -50,13 +51,9 @@ def without_actor(reading: Reading) -> Iterator[Finding]:
     """Name each passive in what is asked of an owner or promised to them, where nobody is said to do it."""
     for passage in reading.passages():
         tell = _TELLERS.get(family(passage.language))
-        if tell and _asked_or_promised(passage.path):
+        if tell and lies_in(passage.path, *_ASKED_OR_PROMISED):
             for one in sentences(passage.text, passage.language):
                 yield from (_finding(passage, words) for words in _told(one.text, tell))
-
-
-def _asked_or_promised(path: str) -> bool:
-    return any(path == part or path.startswith((f"{part}.", f"{part}[")) for part in _ASKED_OR_PROMISED)
 
 
 def _finding(passage: Passage, words: str) -> Finding:
