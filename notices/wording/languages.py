@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Collection, Iterator, Sequence
+from functools import lru_cache
 from typing import Literal
 
 from babel import Locale, UnknownLocaleError
@@ -60,6 +61,7 @@ def fallbacks(tag: str) -> Iterator[str]:
             del subtags[-1]
 
 
+@lru_cache(maxsize=512)  # every message asks it of each shipped language
 def canonical(tag: str) -> str:
     """Return *tag* in lower case with hyphens, old or regional spellings replaced (``iw-IL``: ``he-il``)."""
     lower = tag.strip().replace("_", "-").lower()
