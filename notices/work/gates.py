@@ -22,7 +22,7 @@ from notices.cases.owed import STOPS
 from notices.cases.records import PostingState, TextRow
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
-from notices.work.revisions import draft, signed
+from notices.work.revisions import drafted, signed
 
 NOTE = "markets"
 
@@ -145,10 +145,7 @@ def standing(world: World) -> tuple[Gate, ...]:
 
 def _campaign(tx: Transaction, world: World) -> Campaign | None:
     held = signed(tx)
-    if held is not None:
-        return held.campaign
-    revision = draft(world).revision
-    return revision.campaign if revision else None
+    return held.campaign if held is not None else drafted(world)
 
 
 def _known(tx: Transaction, world: World, market: str) -> Gate:

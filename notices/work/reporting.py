@@ -23,7 +23,7 @@ from notices.cases.records import IncidentRow
 from notices.work.looking import end_of, time_zone
 from notices.work.ports import Transaction, World
 from notices.work.recording import record
-from notices.work.revisions import draft, signed
+from notices.work.revisions import drafted, signed
 from notices.work.words import HearingError
 
 ALL = "all"
@@ -109,10 +109,10 @@ def find(world: World, *, on: date | None = None, market: str = "") -> Found:
 
 def campaign_of(tx: Transaction, world: World) -> Campaign | None:
     """Return the folder's draft, for a duty waits for no signature; else what was signed."""
-    revision = draft(world).revision
+    campaign = drafted(world)
+    if campaign is not None:
+        return campaign
     held = signed(tx)
-    if revision is not None:
-        return revision.campaign
     return held.campaign if held else None
 
 

@@ -146,16 +146,25 @@ class Draft:
         return digest(to_content(self.revision)) if self.revision else ""
 
 
-def draft(world: World) -> Draft:
-    """Read campaign.yaml, its translations, pictures and lists of codes, with every finding of all of them."""
+def drafted(world: World) -> Campaign | None:
+    """Return the folder's campaign as it stands, nothing about it checked; None where it cannot be read."""
+    return _loaded(world).campaign
+
+
+def _loaded(world: World) -> loading.Loaded:
     raw = world.folder.read(CAMPAIGN_FILE)
     if raw is None:
-        return Draft(revision=None, findings=(_no_campaign(),), lines={})
+        return loading.Loaded(campaign=None, findings=(_no_campaign(),), lines={})
     try:
         text = raw.decode("utf-8")
     except UnicodeDecodeError as error:
-        return Draft(revision=None, findings=(_not_utf8(raw, error.start),), lines={})
-    loaded = loading.load(text, CAMPAIGN_FILE)
+        return loading.Loaded(campaign=None, findings=(_not_utf8(raw, error.start),), lines={})
+    return loading.load(text, CAMPAIGN_FILE)
+
+
+def draft(world: World) -> Draft:
+    """Read campaign.yaml, its translations, pictures and lists of codes, with every finding of all of them."""
+    loaded = _loaded(world)
     if loaded.campaign is None:
         return Draft(revision=None, findings=tuple(loaded.findings), lines=loaded.lines)
     pictures = _pictures(world, loaded.campaign)
